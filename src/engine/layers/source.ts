@@ -1,0 +1,63 @@
+import type { Crs } from '../geodesy/crs.ts';
+import type { Ring } from '../geometry/ring.ts';
+import type { Issue } from '../issue.ts';
+
+/** A column of numbers; NaN where the record has none (blank, `****`, N/A): never zero. */
+export interface NumberColumn {
+  readonly name: string;
+  readonly kind: 'number';
+  readonly values: Float64Array;
+}
+
+/** A column of text, coded: `levels[codes[i]]`, or no value where the code is −1. */
+export interface TextColumn {
+  readonly name: string;
+  readonly kind: 'text';
+  readonly codes: Int32Array;
+  readonly levels: readonly string[];
+}
+
+export type Column = NumberColumn | TextColumn;
+
+/** The account of a file: `read = used + repaired + Σ setAside`; it always closes. */
+export interface SourceLedger {
+  readonly read: number;
+  /** Records taken as they stand. */
+  readonly used: number;
+  /** Records taken after a stated repair. */
+  readonly repaired: number;
+  /** Records kept but not used, by reason (kebab-case). */
+  readonly setAside: Readonly<Record<string, number>>;
+}
+
+/**
+ * One layer of one file, read strictly: `records` rows of attributes with a point, a polygon or nothing each.
+ * Coordinates are those of the file, in `crs` (null when the file does not say).
+ */
+export interface Source {
+  /** As handed over; a member of a zip is `yield.zip › north.shp`. */
+  readonly file: string;
+  /** Id of the format that read it. */
+  readonly format: string;
+  readonly shape: 'points' | 'polygons' | 'table';
+  readonly crs: Crs | null;
+  readonly records: number;
+  /** Points: one pair a record, NaN where the record has no position. Empty otherwise. */
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  /** Polygons: the rings of each record as read (not yet nested), null where it has none. Empty otherwise. */
+  readonly rings: readonly (readonly Ring[] | null)[];
+  readonly columns: readonly Column[];
+  readonly ledger: SourceLedger;
+  readonly issues: readonly Issue[];
+}
+
+/** The value of a column at a record, for showing: a number, a text, or null when not known. */
+export function cellValue(column: Column, record: number): number | string | null {
+  if (column.kind === 'text') {
+    const code = column.codes[record];
+    return code < 0 ? null : column.levels[code];
+  }
+  const value = column.values[record];
+  return Number.isNaN(value) ? null : value;
+}
