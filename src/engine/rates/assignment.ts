@@ -1,0 +1,22 @@
+/** What one product would earn in one zone at its best allowed rate. */
+export interface ZoneOption {
+  /** Index into the lineup used. */
+  readonly product: number;
+  readonly seedsPerAc: number;
+  readonly plantsPerAc: number;
+  readonly yield_buPerAc: number;
+  readonly seedCostPerAc: number;
+  /** Grain income less seed, $/ac. */
+  readonly marginPerAc: number;
+  /** The unrounded stand of highest margin on the curve, plants/ac. */
+  readonly economicOptimum_plantsPerAc: number;
+  /** Limits that moved the rate off the optimum: `tested`, `lowest`, `highest`, `by-hand`. Rounding is not a limit. */
+  readonly bound: readonly string[];
+}
+
+/** The choice for a zone, with every product's option behind it, best margin first. */
+export interface ZoneChoice {
+  readonly zone: number;
+  readonly chosen: ZoneOption;
+  readonly options: readonly ZoneOption[];
+}

@@ -1,0 +1,190 @@
+import { z } from 'zod';
+
+/**
+ * The plan document, the one reference: types, JSON Schema, defaults and limits all come from here.
+ * Every figure carries its unit in its name.
+ */
+const sourceId = z.string().min(1).max(80);
+
+const source = z
+  .strictObject({
+    id: sourceId.describe('Name used inside this plan.'),
+    file: z.string().min(1).max(400).describe('File, relative to the plan; a shapefile is named by its .shp or its .zip.'),
+    sha256: z
+      .string()
+      .regex(/^[0-9a-f]{64}$/)
+      .describe('Of the bytes read; of a loose shapefile, of its .shp.'),
+    crs: z
+      .string()
+      .regex(/^EPSG:\d{4,6}$/)
+      .nullable()
+      .default(null)
+      .describe('Coordinate system to read it in when the file does not say.'),
+  })
+  .describe('A file the plan rests on.');
+
+const field = z.strictObject({
+  boundary: sourceId.describe('Source of the boundary.'),
+  records: z
+    .array(z.int().min(1))
+    .min(1)
+    .nullable()
+    .default(null)
+    .describe('Records of the boundary file that make the field, from 1; null takes all.'),
+  crossing: z
+    .enum(['refuse', 'split'])
+    .default('refuse')
+    .describe('A boundary that crosses itself: refuse it, or split it where it crosses and keep every lobe.'),
+  heading_deg: z
+    .number()
+    .min(0)
+    .lt(180)
+    .nullable()
+    .default(null)
+    .describe('Planting heading, degrees clockwise from north; null follows the longest side.'),
+  cell_m: z
+    .number()
+    .min(1)
+    .max(200)
+    .nullable()
+    .default(null)
+    .describe('Side of a grid cell, m; null takes 30 ft, or more on very large fields.'),
+});
+
+const soils = z.strictObject({
+  source: sourceId,
+  label: z.string().nullable().default(null).describe('Column that names the soil map unit.'),
+  column: z.string().min(1).describe('Column that holds the value.'),
+  meaning: z
+    .enum(['yield', 'index'])
+    .describe('yield: the value is a yield rating in bu/ac; index: higher ground of it yields more, by environment.soilSpread.'),
+  join: z
+    .strictObject({
+      source: sourceId.describe('A table whose rows are joined to the polygons.'),
+      polygonKey: z.string().min(1),
+      tableKey: z.string().min(1),
+      where: z
+        .strictObject({ column: z.string().min(1), equals: z.string().min(1) })
+        .nullable()
+        .default(null)
+        .describe('Only rows of the table where this column holds this text (case ignored).'),
+    })
+    .nullable()
+    .default(null),
+});
+
+const yieldMap = z.strictObject({
+  source: sourceId,
+  column: z.string().min(1).describe('Column of yield.'),
+  unit: z.enum(['bu/ac', 'lb/ac', 'kg/ha', 't/ha', 'unknown']).default('unknown'),
+  year: z.int().min(1950).max(2200).nullable().default(null),
+  crop: z.string().min(1).nullable().default(null),
+  use: z.boolean().default(true),
+});
+
+const evidence = z.strictObject({
+  soils: soils.nullable().default(null),
+  yields: z.array(yieldMap).default([]),
+  keepFrom: z
+    .number()
+    .min(0)
+    .lt(1)
+    .default(0.1)
+    .describe('Yield points under this share of their median are set aside. Common practice, no source.'),
+  keepTo: z
+    .number()
+    .gt(1)
+    .max(20)
+    .default(3)
+    .describe('Yield points over this multiple of their median are set aside. Common practice, no source.'),
+});
+
+const environment = z.strictObject({
+  expected_buPerAc: z
+    .number()
+    .positive()
+    .max(1000)
+    .nullable()
+    .default(null)
+    .describe('Yield expected of the whole field in an average year; null takes the mean of the yield maps or ratings.'),
+  soilSpread: z
+    .number()
+    .min(0)
+    .max(0.5)
+    .default(0.1)
+    .describe('Where only a soil index is known: share of yield per standard deviation of the index. An assumption.'),
+});
+
+const zones = z.strictObject({
+  method: z.enum(['natural-breaks', 'fuzzy-c-means']).default('natural-breaks'),
+  count: z.int().min(1).max(8).default(3),
+  fuzziness: z.number().gt(1).max(4).default(1.3).describe('m of fuzzy c-means. 1.3 is common in this use, no source.'),
+  smallest_ac: z.number().min(0).max(100).default(0.5).describe('Islands under this size join the neighbour they touch most.'),
+  names: z.array(z.string().min(1).max(40)).nullable().default(null).describe('From the poorest ground to the best.'),
+});
+
+const money = z.strictObject({
+  currency: z.string().length(3).default('USD'),
+  grainPrice_perBu: z.number().positive().nullable().default(null),
+  dryingHauling_perBu: z.number().min(0).default(0),
+});
+
+const rates = z.strictObject({
+  emergence: z.number().gt(0).max(1).default(0.95).describe('Plants standing per seed dropped.'),
+  step_seedsPerAc: z.int().min(1).max(20000).default(500).describe('Rates are multiples of this.'),
+  lowest_seedsPerAc: z.int().min(0).default(0),
+  highest_seedsPerAc: z.int().positive().max(1_000_000).nullable().default(null),
+  hoppers: z.int().min(1).max(4).default(2).describe('Most products in the field.'),
+  byHand: z
+    .array(
+      z.strictObject({
+        zone: z.int().min(1).describe('Zone number, from 1.'),
+        product: z.string().min(1).nullable().default(null),
+        seedsPerAc: z.int().positive().nullable().default(null),
+      }),
+    )
+    .default([])
+    .describe('Choices set by hand.'),
+});
+
+const handoff = z.strictObject({
+  shape: z
+    .enum(['cells', 'zones'])
+    .default('cells')
+    .describe('cells: a polygon a grid cell; zones: a polygon a zone and product.'),
+  name: z
+    .string()
+    .regex(/^[A-Za-z][A-Za-z0-9_]{0,23}$/)
+    .default('PRESC')
+    .describe('Base name of the files: letter first, then letters, digits and _.'),
+});
+
+export const planSchema = z
+  .strictObject({
+    document: z.literal('eachacre-plan'),
+    version: z.literal(1),
+    name: z.string().min(1).max(120),
+    season: z.int().min(1950).max(2200),
+    crop: z.string().min(1).max(40).describe('corn, soybean, or any other crop by name.'),
+    sources: z.array(source).min(1),
+    field,
+    evidence: evidence.prefault({}),
+    environment: environment.prefault({}),
+    zones: zones.prefault({}),
+    lineup: z
+      .strictObject({
+        source: sourceId,
+        leaveOut: z.array(z.string()).default([]).describe('Ids of products not to be used.'),
+      })
+      .nullable()
+      .default(null),
+    money: money.prefault({}),
+    rates: rates.prefault({}),
+    handoff: handoff.prefault({}),
+    seed: z.int().min(0).default(1).describe('Seed of everything random.'),
+  })
+  .meta({ title: 'Eachacre plan, version 1' });
+
+export type Plan = z.output<typeof planSchema>;
+/** A plan as written by hand: whatever has a default may be left out. */
+export type PlanInput = z.input<typeof planSchema>;
