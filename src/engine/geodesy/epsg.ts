@@ -1,3 +1,4 @@
+import { M_PER_US_SURVEY_FT } from '../math/units.ts';
 import { AMERSFOORT_DATUM, type Datum, ETRS89_DATUM, NAD83_DATUM, WGS84_DATUM } from './datum.ts';
 import { type Projection, proj4Text } from './projection.ts';
 
@@ -9,7 +10,6 @@ interface EpsgEntry {
 }
 
 const METRE = { falseEasting_m: 0, falseNorthing_m: 0, unit_m: 1 };
-const US_SURVEY_FOOT_M = 1200 / 3937;
 
 const GEOGRAPHIC: Readonly<Record<number, { name: string; datum: Datum }>> = {
   4326: { name: 'WGS 84', datum: WGS84_DATUM },
@@ -42,8 +42,8 @@ const SINGLE: Readonly<Record<number, { name: string; datum: Datum; projection: 
     projection: {
       ...IOWA_NORTH,
       falseEasting_m: 1500000,
-      falseNorthing_m: 3280833.3333 * US_SURVEY_FOOT_M,
-      unit_m: US_SURVEY_FOOT_M,
+      falseNorthing_m: 3280833.3333 * M_PER_US_SURVEY_FT,
+      unit_m: M_PER_US_SURVEY_FT,
     },
   },
   3857: {

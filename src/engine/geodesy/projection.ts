@@ -1,10 +1,11 @@
+import { M_PER_FT, M_PER_US_SURVEY_FT } from '../math/units.ts';
 import type { Datum } from './datum.ts';
 
-/** Metres in the linear units that field data come in. Survey foot: NIST Handbook 44, appendix C; retired 2022, still in old state-plane files. */
+/** The linear units that field data come in. */
 export const LINEAR_UNITS = [
   { name: 'metre', metres: 1 },
-  { name: 'international foot', metres: 0.3048 },
-  { name: 'US survey foot', metres: 1200 / 3937 },
+  { name: 'international foot', metres: M_PER_FT },
+  { name: 'US survey foot', metres: M_PER_US_SURVEY_FT },
 ] as const;
 
 /** A map projection by its parameters: degrees and metres, whatever unit its coordinates are counted in. */

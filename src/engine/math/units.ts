@@ -2,6 +2,8 @@
 export const M_PER_FT = 0.3048;
 /** Metres in an inch, exact. Source: as the foot. */
 export const M_PER_IN = 0.0254;
+/** Metres in a US survey foot: still the unit of old state-plane coordinates. Source: NIST Handbook 44, appendix C. */
+export const M_PER_US_SURVEY_FT = 1200 / 3937;
 /** Kilograms in a pound (avoirdupois), exact. Source: NIST Handbook 44, appendix C. */
 export const KG_PER_LB = 0.45359237;
 /** Square feet in an acre. */
@@ -10,7 +12,7 @@ export const FT2_PER_ACRE = 43560;
  * Square metres in an acre of international feet, exact: 43,560 × 0.3048². The survey acre, 4 parts in a million
  * larger, was retired with the survey foot at the end of 2022 (85 FR 62698) and is not used.
  */
-export const M2_PER_ACRE = FT2_PER_ACRE * M_PER_FT * M_PER_FT;
+export const M2_PER_ACRE = 4046.8564224;
 /** Feet a second in a mile an hour. */
 export const FT_PER_S_PER_MPH = 5280 / 3600;
 
@@ -68,18 +70,15 @@ export function shrinkFactor(moisture_pct: number, baseMoisture_pct: number): nu
   return (100 - moisture_pct) / (100 - baseMoisture_pct);
 }
 
+/**
+ * What is left by a flat rate of so many % a point of moisture above a base, as some buyers and the United States crop
+ * insurance (1.2 % a point) count; 1 at or below the base.
+ */
+export function flatShrinkFactor(moisture_pct: number, baseMoisture_pct: number, pctPerPoint: number): number {
+  return 1 - (Math.max(0, moisture_pct - baseMoisture_pct) * pctPerPoint) / 100;
+}
+
 /** Bushels at base moisture in pounds of grain as harvested. */
 export function dryBushels(wet_lb: number, moisture_pct: number, bushel: Bushel): number {
   return (wet_lb / bushel.lbPerBu) * shrinkFactor(moisture_pct, bushel.baseMoisture_pct);
-}
-
-/** Dry bushels an acre from a flow in pounds a second, a ground speed in feet a second and a swath in feet. */
-export function yieldBuPerAc(
-  flow_lbPerS: number,
-  speed_ftPerS: number,
-  swath_ft: number,
-  moisture_pct: number,
-  bushel: Bushel,
-): number {
-  return (dryBushels(flow_lbPerS, moisture_pct, bushel) * FT2_PER_ACRE) / (speed_ftPerS * swath_ft);
 }

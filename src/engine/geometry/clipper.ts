@@ -1,0 +1,77 @@
+import { Clipper, type ClipType, type FillRule, type Path64, type PolyPath64, PolyTree64 } from 'clipper2-ts';
+import { Refusal } from '../issue.ts';
+import { ringArea } from './area.ts';
+import { orientRing } from './orient.ts';
+import type { Polygon, Region, Ring } from './ring.ts';
+import { STEPS_PER_M } from './segments.ts';
+
+/** Further out than this a coordinate is no place in a field frame, and products of grid steps would lose digits. */
+const MAX_COORDINATE_M = 1e6;
+
+/**
+ * A boolean operation on rings in metres, on a grid of 1e-4 m: the result as a region, rings without area left out.
+ * Refuses a coordinate that is not finite or beyond 1,000 km, on which the library would never return.
+ */
+export function clip(
+  operation: ClipType,
+  fill: FillRule,
+  subject: readonly Ring[],
+  other: readonly Ring[],
+): Region {
+  const tree = new PolyTree64();
+  Clipper.booleanOpWithPolyTree(operation, subject.map(toPath), other.map(toPath), tree, fill);
+  const region: Polygon[] = [];
+  for (let i = 0; i < tree.count; i++) gather(tree.child(i), region);
+  return region;
+}
+
+/** All rings of a region, holes with their outer rings. */
+export function ringsOf(region: Region): Ring[] {
+  return region.flatMap((polygon) => [polygon.outer, ...polygon.holes]);
+}
+
+/** A region with its coordinates on the grid, as a clip would see it. */
+export function onGrid(region: Region): Region {
+  const snap = (ring: Ring) => ring.map((value) => Math.round(value * STEPS_PER_M) / STEPS_PER_M);
+  return region.map(({ outer, holes }) => ({ outer: snap(outer), holes: holes.map(snap) }));
+}
+
+/** An outer path of the result with its holes; what lies within a hole is a polygon of its own. */
+function gather(node: PolyPath64, region: Polygon[]): void {
+  const holes: Ring[] = [];
+  for (let i = 0; i < node.count; i++) {
+    const hole = node.child(i);
+    const ring = toRing(hole.poly);
+    if (ringArea(ring) !== 0) holes.push(orientRing(ring, 'clockwise'));
+    for (let j = 0; j < hole.count; j++) gather(hole.child(j), region);
+  }
+  const outer = toRing(node.poly);
+  if (ringArea(outer) !== 0) region.push({ outer: orientRing(outer, 'counter-clockwise'), holes });
+}
+
+function toPath(ring: Ring): Path64 {
+  const path: Path64 = [];
+  for (let i = 0; i + 1 < ring.length; i += 2) {
+    if (!(Math.abs(ring[i]) <= MAX_COORDINATE_M) || !(Math.abs(ring[i + 1]) <= MAX_COORDINATE_M)) {
+      throw new Refusal({
+        code: 'overlay-coordinate-out-of-range',
+        where: `vertex ${i / 2 + 1} of a polygon`,
+        found: `${ring[i]}, ${ring[i + 1]}`,
+        expected: `metres of the field frame, within ${MAX_COORDINATE_M}`,
+        effect: 'The polygons cannot be laid over each other',
+        remedy: 'Check the coordinate system of the layer',
+      });
+    }
+    path.push({ x: Math.round(ring[i] * STEPS_PER_M), y: Math.round(ring[i + 1] * STEPS_PER_M) });
+  }
+  return path;
+}
+
+function toRing(path: Path64 | null): Ring {
+  const ring = new Float64Array(2 * (path?.length ?? 0));
+  path?.forEach(({ x, y }, i) => {
+    ring[2 * i] = x / STEPS_PER_M;
+    ring[2 * i + 1] = y / STEPS_PER_M;
+  });
+  return ring;
+}

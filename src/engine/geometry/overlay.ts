@@ -1,0 +1,51 @@
+import { ClipType, FillRule } from 'clipper2-ts';
+import { Refusal } from '../issue.ts';
+import { regionArea } from './area.ts';
+import { clip, onGrid, ringsOf } from './clipper.ts';
+import { extentOf, extentsMeet } from './extent.ts';
+import { ringLength } from './length.ts';
+import type { Region } from './ring.ts';
+import { GRID_M } from './segments.ts';
+
+/**
+ * What of `a` lies inside `b` and what outside. Both inputs are regions as `regionFromRings` gives them; coordinates
+ * come back on a grid of 1e-4 m. After each overlay |inside| + |outside| = |a| is checked on that grid; where two
+ * borders cross, their point is moved to the grid and bends the border by at most one step, so the identity must hold
+ * to a grid step times the length of a's border. Refuses with `overlay-does-not-close` when it does not.
+ */
+export function overlay(a: Region, b: Region): { inside: Region; outside: Region } {
+  const ringsA = ringsOf(a);
+  const ringsB = ringsOf(b);
+  if (!extentsMeet(extentOf(ringsA), extentOf(ringsB))) return { inside: [], outside: a };
+  const inside = clip(ClipType.Intersection, FillRule.NonZero, ringsA, ringsB);
+  const outside = clip(ClipType.Difference, FillRule.NonZero, ringsA, ringsB);
+  const whole_m2 = regionArea(onGrid(a));
+  const gap_m2 = regionArea(inside) + regionArea(outside) - whole_m2;
+  const tolerance_m2 = GRID_M * (ringsA.reduce((sum, ring) => sum + ringLength(ring), 0) + GRID_M);
+  if (Math.abs(gap_m2) > tolerance_m2) {
+    throw new Refusal({
+      code: 'overlay-does-not-close',
+      where: 'overlay of two polygon sets',
+      found: `parts that differ from the whole by ${gap_m2} m²`,
+      expected: `the ${whole_m2} m² of the whole, to ${tolerance_m2} m²`,
+      effect: 'Areas would not add up, so the result is not used',
+      remedy: 'Check both layers for polygons that overlap or cross themselves',
+    });
+  }
+  return { inside, outside };
+}
+
+/** The part of `a` inside `b`, checked as `overlay` says. */
+export function intersection(a: Region, b: Region): Region {
+  return overlay(a, b).inside;
+}
+
+/** The part of `a` outside `b`, checked as `overlay` says. */
+export function difference(a: Region, b: Region): Region {
+  return overlay(a, b).outside;
+}
+
+/** Everything that lies in any of the regions; shared borders dissolve. */
+export function union(regions: readonly Region[]): Region {
+  return clip(ClipType.Union, FillRule.NonZero, regions.flatMap(ringsOf), []);
+}
