@@ -1,0 +1,238 @@
+import { type Issue, Refusal } from '../../engine/issue.ts';
+import { columnKey } from '../column-key.ts';
+import type { PlainText } from '../text/decode.ts';
+import { cellKind, isMissing } from './cell.ts';
+import { DOUBLED, RowCursor } from './row-cursor.ts';
+
+export interface CsvLayout {
+  readonly delimiter: number;
+  /** Byte of the decimal mark: point or comma. */
+  readonly point: number;
+  readonly names: readonly string[];
+  /** Byte and line where the data rows begin. */
+  readonly start: number;
+  readonly line: number;
+  readonly issues: readonly Issue[];
+}
+
+interface SampleCell {
+  readonly start: number;
+  readonly end: number;
+  readonly doubled: boolean;
+}
+interface SampleRow {
+  readonly line: number;
+  readonly offset: number;
+  readonly cells: readonly SampleCell[];
+}
+
+const COMMA = 44;
+const POINT = 46;
+/** In order of preference where two explain the same rows: a comma may also be a decimal mark. */
+const DELIMITERS = [59, 9, 124, COMMA];
+const DELIMITER_NAMES: Record<number, string> = { 59: 'semicolon', 9: 'tab', 124: 'bar', 44: 'comma' };
+const SAMPLE_ROWS = 50;
+const MAX_COLUMNS = 2000;
+
+/** Finds delimiter, header, units row, decimal mark and where the data begin, on the first 50 rows. Throws a Refusal. */
+export function csvLayout(text: PlainText, where: string, columns?: readonly string[]): CsvLayout {
+  const { delimiter, rows, width } = bestDelimiter(text.bytes, where);
+  if (width > MAX_COLUMNS) refuseTable(where, `${width} columns`, `at most ${MAX_COLUMNS}`);
+  if (columns && columns.length !== width) {
+    refuseTable(where, `rows of ${width} cells`, `${columns.length}, one for each column name given`);
+  }
+  const first = rows.findIndex((row) => row.cells.length === width);
+  const point = decimalMark(text.bytes, rows.slice(first), delimiter);
+  const kindOf = (cell: SampleCell) => cellKind(text.bytes, cell.start, cell.end, point);
+  const words = (row: SampleRow) => row.cells.map((cell) => cellText(text, cell));
+  const issues: Issue[] = [];
+  if (first > 0) issues.push(preamble(where, rows[first].line));
+  if (point === COMMA) issues.push(decimalComma(where, DELIMITER_NAMES[delimiter], text, rows.slice(first)));
+  const body = rows.slice(first).filter((row) => row.cells.length === width);
+  const headed = columns ? sameNames(words(body[0]), columns) : isHeader(body, kindOf);
+  let data = headed ? 1 : 0;
+  let names = columns ?? words(body[0]);
+  if (!headed && !columns) {
+    names = body[0].cells.map((_, index) => `column${index + 1}`);
+    issues.push(noHeader(where, width));
+  }
+  if (headed && isUnitsRow(body.slice(1), kindOf)) {
+    issues.push(unitsRow(where, names, words(body[1])));
+    data = 2;
+  }
+  // The very next row, whatever its width: a ragged one right under the header is set aside, not skipped.
+  const next = data === 0 ? body[0] : rows[rows.indexOf(body[data - 1]) + 1];
+  const { offset, line } = next ?? { offset: text.bytes.length, line: rows[rows.length - 1].line + 1 };
+  return { delimiter, point, names, start: offset, line, issues };
+}
+
+export function refuseTable(where: string, found: string, expected: string): never {
+  throw new Refusal({
+    code: 'csv-no-table',
+    where,
+    found,
+    expected,
+    effect: 'The file was not read',
+    remedy: 'Export a table with one header row and the same number of columns in every row',
+  });
+}
+
+/** The delimiter that gives most rows one same width of two or more; a single column if none does. */
+function bestDelimiter(bytes: Uint8Array, where: string) {
+  let best = { delimiter: COMMA, rows: sample(bytes, COMMA, where), width: 1, score: 0 };
+  if (best.rows.length === 0) refuseTable(where, 'only blank lines', 'a table');
+  for (const delimiter of DELIMITERS) {
+    const rows = sample(bytes, delimiter, where);
+    const counts = new Map<number, number>();
+    for (const { cells } of rows) {
+      if (cells.length > 1) counts.set(cells.length, (counts.get(cells.length) ?? 0) + 1);
+    }
+    for (const [width, score] of counts) {
+      const wider = score === best.score && width > best.width && delimiter === best.delimiter;
+      if (score > best.score || wider) best = { delimiter, rows, width, score };
+    }
+  }
+  return best;
+}
+
+function sample(bytes: Uint8Array, delimiter: number, where: string): SampleRow[] {
+  const cursor = new RowCursor(bytes, delimiter, where);
+  const rows: SampleRow[] = [];
+  try {
+    for (let n = cursor.next(); n >= 0 && rows.length < SAMPLE_ROWS; n = cursor.next()) {
+      const cells = Array.from({ length: n }, (_, i) => ({
+        start: cursor.starts[i],
+        end: cursor.ends[i],
+        doubled: cursor.marks[i] === DOUBLED,
+      }));
+      if (cells.some(({ start, end }) => end > start))
+        rows.push({ line: cursor.line, offset: cursor.offset, cells });
+    }
+  } catch (error) {
+    // A quote that never closes is reported by the real read, with the delimiter that fits.
+    if (!(error instanceof Refusal) || rows.length === 0) throw error;
+  }
+  return rows;
+}
+
+function cellText(text: PlainText, { start, end, doubled }: SampleCell): string {
+  const words = new TextDecoder(text.encoding).decode(text.bytes.subarray(start, end));
+  return doubled ? words.replaceAll('""', '"') : words;
+}
+
+/** A comma where the delimiter is another and at least nine numbers in ten can be read with it. */
+function decimalMark(bytes: Uint8Array, rows: readonly SampleRow[], delimiter: number): number {
+  if (delimiter === COMMA) return POINT;
+  let [commas, points, whole] = [0, 0, 0];
+  for (const { cells } of rows) {
+    for (const { start, end } of cells) {
+      const byPoint = cellKind(bytes, start, end, POINT) === 'number';
+      const byComma = cellKind(bytes, start, end, COMMA) === 'number';
+      if (byPoint && byComma) whole++;
+      else if (byComma) commas++;
+      else if (byPoint) points++;
+    }
+  }
+  return commas > 0 && commas + whole >= 0.9 * (commas + whole + points) ? COMMA : POINT;
+}
+
+type KindOf = (cell: SampleCell) => 'blank' | 'number' | 'text';
+
+/** Columns of numbers below the given row: their share of numbers among known cells is 95 % or more. */
+function numberColumns(rows: readonly SampleRow[], kindOf: KindOf): number[] {
+  const width = rows[0]?.cells.length ?? 0;
+  return Array.from({ length: width }, (_, column) => column).filter((column) => {
+    const kinds = rows.map((row) => kindOf(row.cells[column])).filter((kind) => kind !== 'blank');
+    return kinds.length > 0 && kinds.filter((kind) => kind === 'number').length >= 0.95 * kinds.length;
+  });
+}
+
+/** A word over a column of numbers makes a header; so does a row of words where nothing is a number. */
+function isHeader(body: readonly SampleRow[], kindOf: KindOf): boolean {
+  const kinds = body[0].cells.map(kindOf);
+  if (body.length === 1) return kinds.every((kind) => kind !== 'number');
+  // The row below may hold units, so the columns are judged without it where there is more.
+  const numbers = numberColumns(body.slice(body.length > 2 ? 2 : 1), kindOf);
+  if (numbers.length === 0) return kinds.every((kind) => kind !== 'number');
+  return numbers.some((column) => kinds[column] === 'text');
+}
+
+/** Words, and no numbers, in the row under the header, with numbers in at least half of the columns below. */
+function isUnitsRow(rows: readonly SampleRow[], kindOf: KindOf): boolean {
+  if (rows.length < 2) return false;
+  const kinds = rows[0].cells.map(kindOf);
+  const numbers = numberColumns(rows.slice(1), kindOf);
+  const short = rows[0].cells.every((cell) => cell.end - cell.start <= 20);
+  return (
+    short &&
+    kinds.every((kind) => kind !== 'number') &&
+    numbers.length * 2 >= kinds.length &&
+    numbers.some((column) => kinds[column] === 'text')
+  );
+}
+
+function sameNames(words: readonly string[], columns: readonly string[]): boolean {
+  return words.every((word, index) => columnKey(word) === columnKey(columns[index]));
+}
+
+function preamble(where: string, line: number): Issue {
+  return {
+    code: 'csv-preamble',
+    severity: 'note',
+    where,
+    found: `${line - 1} ${line === 2 ? 'line' : 'lines'} before the table`,
+    expected: 'the header in line 1',
+    effect: `Line ${line} is taken as the first of the table; the lines above it are not read`,
+    remedy: 'Remove them if this is wrong',
+  };
+}
+
+function noHeader(where: string, width: number): Issue {
+  return {
+    code: 'csv-no-header',
+    severity: 'warning',
+    where,
+    found: 'numbers in the first row',
+    expected: 'a row of column names',
+    effect: `The columns are called column1 to column${width}`,
+    remedy: 'Add a header row or give the column names',
+  };
+}
+
+function unitsRow(where: string, names: readonly string[], units: readonly string[]): Issue {
+  const pairs = names
+    .map((name, i) => `${name}: ${units[i].trim()}`)
+    .filter((_, i) => units[i].trim() !== '');
+  return {
+    code: 'csv-units-row',
+    severity: 'note',
+    where,
+    found: `a row of units under the header (${pairs.join(', ').slice(0, 400)})`,
+    expected: 'data under the header',
+    effect: 'It is taken as units, not as a record',
+    remedy: 'Remove the row if this is wrong',
+  };
+}
+
+function decimalComma(where: string, delimiter: string, text: PlainText, rows: readonly SampleRow[]): Issue {
+  const cells = rows.flatMap((row) =>
+    row.cells.filter((cell) => cellKind(text.bytes, cell.start, cell.end, POINT) === 'text'),
+  );
+  const written = cells
+    .filter(
+      (cell) =>
+        cellKind(text.bytes, cell.start, cell.end, COMMA) === 'number' &&
+        !isMissing(text.bytes, cell.start, cell.end),
+    )
+    .map((cell) => cellText(text, cell).trim());
+  const ambiguous = written.length > 0 && written.every((word) => /^[+-]?[1-9]\d{0,2},\d{3}$/.test(word));
+  return {
+    code: ambiguous ? 'csv-thousands-or-decimals' : 'csv-decimal-comma',
+    severity: ambiguous ? 'warning' : 'note',
+    where,
+    found: `numbers such as ${written[0]} between ${delimiter}s`,
+    expected: 'a decimal point',
+    effect: 'The comma is taken as the decimal mark',
+    remedy: ambiguous ? 'Remove the commas if they only part the thousands' : 'Nothing to do',
+  };
+}

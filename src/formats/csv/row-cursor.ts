@@ -1,0 +1,120 @@
+import { Refusal } from '../../engine/issue.ts';
+
+const QUOTE = 34;
+const LF = 10;
+const CR = 13;
+
+/** How a cell was written. */
+export const PLAIN = 0;
+export const QUOTED = 1;
+/** Quoted, with doubled quotes inside. */
+export const DOUBLED = 2;
+
+/**
+ * Walks delimited text row by row over bytes (RFC 4180; LF, CR and CRLF all end a row). `next` fills `starts`,
+ * `ends` and `marks` for the cells of one row, without their quotes, and returns how many there are, −1 at the end.
+ */
+export class RowCursor {
+  starts = new Int32Array(64);
+  ends = new Int32Array(64);
+  marks = new Uint8Array(64);
+  /** Line (from 1) where the row just read began. */
+  line = 0;
+  /** Byte where the row just read began. */
+  offset = 0;
+  /** The row just read has something other than blanks between a closing quote and the next delimiter. */
+  malformed = false;
+  private readonly bytes: Uint8Array;
+  private readonly delimiter: number;
+  private readonly where: string;
+  private at: number;
+  private nextLine: number;
+
+  constructor(bytes: Uint8Array, delimiter: number, where: string, at = 0, line = 1) {
+    this.bytes = bytes;
+    this.delimiter = delimiter;
+    this.where = where;
+    this.at = at;
+    this.nextLine = line;
+  }
+
+  next(): number {
+    const { bytes, delimiter } = this;
+    const n = bytes.length;
+    let at = this.at;
+    if (at >= n) return -1;
+    this.line = this.nextLine;
+    this.offset = at;
+    this.malformed = false;
+    let cells = 0;
+    for (;;) {
+      if (cells === this.starts.length) this.widen();
+      let start = at;
+      let mark = PLAIN;
+      let end: number;
+      if (bytes[at] === QUOTE) {
+        start = at + 1;
+        end = this.closingQuote(start);
+        mark = this.sawDoubled ? DOUBLED : QUOTED;
+        at = end + 1;
+        for (; at < n && bytes[at] !== delimiter && bytes[at] !== LF && bytes[at] !== CR; at++) {
+          if (bytes[at] !== 32) this.malformed = true;
+        }
+      } else {
+        for (; at < n; at++) {
+          const byte = bytes[at];
+          if (byte === delimiter || byte === LF || byte === CR) break;
+        }
+        end = at;
+      }
+      this.starts[cells] = start;
+      this.ends[cells] = end;
+      this.marks[cells++] = mark;
+      if (at >= n) break;
+      const byte = bytes[at++];
+      if (byte === delimiter) continue;
+      if (byte === CR && bytes[at] === LF) at++;
+      this.nextLine++;
+      break;
+    }
+    this.at = at;
+    return cells;
+  }
+
+  private sawDoubled = false;
+
+  private closingQuote(start: number): number {
+    const { bytes } = this;
+    const opened = this.nextLine;
+    this.sawDoubled = false;
+    for (let at = start; at < bytes.length; at++) {
+      const byte = bytes[at];
+      if (byte === LF || (byte === CR && bytes[at + 1] !== LF)) this.nextLine++;
+      if (byte !== QUOTE) continue;
+      if (bytes[at + 1] !== QUOTE) return at;
+      this.sawDoubled = true;
+      at++;
+    }
+    throw new Refusal({
+      code: 'csv-unclosed-quote',
+      where: `${this.where} › line ${opened}`,
+      found: 'a quote that is never closed',
+      expected: 'a closing quote before the next column',
+      effect: 'The file was not read',
+      remedy: 'Close or remove the quote on this line',
+    });
+  }
+
+  private widen(): void {
+    const wider = (old: Int32Array) => {
+      const cells = new Int32Array(old.length * 2);
+      cells.set(old);
+      return cells;
+    };
+    this.starts = wider(this.starts);
+    this.ends = wider(this.ends);
+    const marks = new Uint8Array(this.marks.length * 2);
+    marks.set(this.marks);
+    this.marks = marks;
+  }
+}

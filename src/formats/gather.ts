@@ -1,0 +1,97 @@
+import { type Issue, Refusal } from '../engine/issue.ts';
+import type { FileBytes } from './file-bytes.ts';
+import { foreignArchive } from './foreign.ts';
+import { extensionOf } from './format.ts';
+import { isSystemLitter } from './zip/member-name.ts';
+import { isZip, readZip } from './zip/read.ts';
+
+/** Files that belong together as one layer, the first one naming it; and what could not be gathered. */
+export interface Gathered {
+  readonly layers: readonly (readonly FileBytes[])[];
+  readonly issues: readonly Issue[];
+}
+
+const MEMBERS = ['shp', 'shx', 'dbf', 'prj', 'cpg'];
+/** Indexes and descriptions that other programs leave beside a shapefile. */
+const SIDECARS = /\.(sbn|sbx|qix|qpj|qmd|fbn|fbx|ain|aih|atx|ixs|mxs|shp\.xml|aux|idx|cst|lyr)$/i;
+
+/** Opens zips, one level deep, and brings the members of each shapefile together by their base name, any case. */
+export function gather(files: readonly FileBytes[]): Gathered {
+  const issues: Issue[] = [];
+  const opened = files.filter(({ name }) => !isSystemLitter(name)).flatMap((file) => open(file, issues));
+  const groups = new Map<string, FileBytes[]>();
+  const layers: FileBytes[][] = [];
+  for (const file of opened) {
+    if (SIDECARS.test(file.name)) continue;
+    const extension = extensionOf(file.name);
+    if (!MEMBERS.includes(extension) || file.bytes.length === 0) {
+      layers.push([file]);
+      continue;
+    }
+    const key = file.name.slice(0, -extension.length).toLowerCase();
+    const group = groups.get(key);
+    if (group) group.push(file);
+    else {
+      const started = [file];
+      groups.set(key, started);
+      layers.push(started);
+    }
+  }
+  return { layers: layers.filter((layer) => isWhole(layer, issues)), issues };
+}
+
+function open(file: FileBytes, issues: Issue[]): FileBytes[] {
+  if (!isZip(file.bytes)) return [file];
+  try {
+    const members = readZip(file);
+    const foreign = foreignArchive(
+      file,
+      members.map(({ name }) => name),
+    );
+    if (foreign) {
+      issues.push(foreign);
+      return [];
+    }
+    if (members.length === 0) issues.push(archiveIssue('file-empty', file.name, 'an archive without files'));
+    return members.flatMap(({ name, bytes }) => {
+      const named = { name: `${file.name} › ${name}`, bytes };
+      if (!isZip(bytes)) return [named];
+      issues.push(archiveIssue('zip-nested', named.name, 'an archive inside an archive'));
+      return [];
+    });
+  } catch (error) {
+    if (!(error instanceof Refusal)) throw error;
+    issues.push(error.issue);
+    return [];
+  }
+}
+
+/** A shapefile's member without its .shp is no layer. Two members of one kind are one too many. */
+function isWhole(layer: readonly FileBytes[], issues: Issue[]): boolean {
+  const extensions = layer.map(({ name }) => extensionOf(name));
+  if (!MEMBERS.includes(extensions[0]) || layer[0].bytes.length === 0) return true;
+  const twice = extensions.find((extension, i) => extensions.indexOf(extension) !== i);
+  if (extensions.includes('shp') && !twice) return true;
+  issues.push({
+    code: twice ? 'shp-ambiguous' : 'shp-missing',
+    severity: 'error',
+    where: layer[0].name,
+    found: twice ? `two .${twice} files of this name` : `only ${extensions.map((e) => `.${e}`).join(', ')}`,
+    expected: 'a .shp with its .shx, .dbf and .prj',
+    effect: 'The layer was not read',
+    remedy: twice ? 'Hand over one shapefile of a name at a time' : 'Hand over the .shp of the same name too',
+  });
+  return false;
+}
+
+function archiveIssue(code: string, where: string, found: string): Issue {
+  return {
+    code,
+    severity: 'error',
+    where,
+    found,
+    expected: 'an archive of data files',
+    effect: 'It was not read',
+    remedy: 'Unpack it and hand over the files inside',
+  };
+}

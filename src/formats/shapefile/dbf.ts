@@ -1,0 +1,164 @@
+import type { Issue } from '../../engine/issue.ts';
+import type { Column } from '../../engine/layers/source.ts';
+import { uniqueNames } from '../column-names.ts';
+import { newTally, note, tallyText } from '../tally.ts';
+import { isAscii, textDictionary } from '../text/dictionary.ts';
+import { asciiText, numberFromBytes } from '../text/number-bytes.ts';
+import { dbfDecoder } from './code-page.ts';
+import { type DbfField, type DbfHeader, dbfHeader } from './dbf-header.ts';
+
+export interface DbfTable {
+  readonly rows: number;
+  readonly columns: readonly Column[];
+  /** Rows marked as deleted; they are in the columns too. */
+  readonly deleted: ReadonlySet<number>;
+  readonly issues: readonly Issue[];
+}
+
+const SPACE = 32;
+const STAR = 42;
+
+/**
+ * Reads a .dbf: C as text, N and F as numbers (blank or `*` is NaN), L as 'true'/'false', D as 'YYYY-MM-DD'.
+ * Other types are left out with a note. `cpg` is the text of the .cpg member, null without one. Throws a Refusal.
+ */
+export function readDbf(bytes: Uint8Array, cpg: string | null, where: string): DbfTable {
+  const header = dbfHeader(bytes, where);
+  const deleted = new Set<number>();
+  for (let row = 0; row < header.rows; row++) {
+    if (bytes[header.start + row * header.rowLength] === STAR) deleted.add(row);
+  }
+  const readable = header.fields.filter((field) => 'CNFLD'.includes(field.type));
+  const coded = new Map(
+    readable.filter((field) => field.type === 'C').map((field) => [field, codeText(bytes, header, field)]),
+  );
+  const letters = [
+    ...readable.map((field) => field.name),
+    ...[...coded.values()].flatMap((text) => text.beyondAscii),
+  ];
+  const { decode, issues } = dbfDecoder(
+    cpg,
+    header.language,
+    letters.filter((text) => !isAscii(text)),
+    where,
+  );
+  const named = uniqueNames(
+    readable.map((field) => decode(field.name)),
+    where,
+  );
+  const columns = readable.map((field, index): Column => {
+    const name = named.names[index];
+    const text = coded.get(field);
+    if (text) return { name, kind: 'text', codes: text.codes, levels: text.levels(decode) };
+    if (field.type === 'L') return { name, kind: 'text', ...logicals(bytes, header, field) };
+    if (field.type === 'D') return { name, kind: 'text', ...dates(bytes, header, field) };
+    const values = numbers(bytes, header, field, `${where} › ${name}`, issues);
+    return { name, kind: 'number', values };
+  });
+  return {
+    rows: header.rows,
+    columns,
+    deleted,
+    issues: [...issues, ...named.issues, ...leftOut(header, where)],
+  };
+}
+
+function numbers(
+  bytes: Uint8Array,
+  header: DbfHeader,
+  field: DbfField,
+  where: string,
+  issues: Issue[],
+): Float64Array {
+  const values = new Float64Array(header.rows);
+  const bad = newTally();
+  let at = header.start + field.offset;
+  for (let row = 0; row < values.length; row++, at += header.rowLength) {
+    let from = at;
+    let to = at + field.width;
+    while (from < to && bytes[from] === SPACE) from++;
+    while (to > from && (bytes[to - 1] === SPACE || bytes[to - 1] === 0)) to--;
+    if (from === to || bytes[from] === STAR || bytes[from] === 0) {
+      values[row] = Number.NaN;
+      continue;
+    }
+    const value = numberFromBytes(bytes, from, to);
+    values[row] = value;
+    if (Number.isNaN(value)) note(bad, `${row + 1} '${asciiText(bytes, from, to)}'`);
+  }
+  if (bad.count > 0) {
+    issues.push({
+      code: 'dbf-not-a-number',
+      severity: 'warning',
+      where,
+      found: tallyText(bad, bad.count === 1 ? 'record' : 'records'),
+      expected: 'plain numbers with a decimal point',
+      effect: `${bad.count} of ${values.length} values are taken as not known`,
+      remedy: 'Correct these values and export the layer again',
+    });
+  }
+  return values;
+}
+
+function codeText(bytes: Uint8Array, header: DbfHeader, field: DbfField) {
+  const codes = new Int32Array(header.rows);
+  const dictionary = textDictionary(bytes);
+  const beyondAscii: Uint8Array[] = [];
+  let known = 0;
+  let at = header.start + field.offset;
+  for (let row = 0; row < codes.length; row++, at += header.rowLength) {
+    let to = at + field.width;
+    while (to > at && (bytes[to - 1] === SPACE || bytes[to - 1] === 0)) to--;
+    codes[row] = to === at ? -1 : dictionary.code(at, to);
+    if (codes[row] === known) {
+      known++;
+      if (!isAscii(bytes, at, to)) beyondAscii.push(bytes.subarray(at, to));
+    }
+  }
+  return { codes, levels: dictionary.levels, beyondAscii };
+}
+
+function logicals(bytes: Uint8Array, header: DbfHeader, field: DbfField) {
+  const codes = new Int32Array(header.rows);
+  for (let row = 0; row < codes.length; row++) {
+    const letter = String.fromCharCode(bytes[header.start + row * header.rowLength + field.offset]);
+    codes[row] = 'TtYy'.includes(letter) ? 1 : 'FfNn'.includes(letter) ? 0 : -1;
+  }
+  return { codes, levels: ['false', 'true'] };
+}
+
+function dates(bytes: Uint8Array, header: DbfHeader, field: DbfField) {
+  const codes = new Int32Array(header.rows);
+  const known = new Map<string, number>();
+  for (let row = 0; row < codes.length; row++) {
+    const at = header.start + row * header.rowLength + field.offset;
+    const day = asciiText(bytes, at, at + Math.min(field.width, 8));
+    if (!/^\d{8}$/.test(day) || day === '00000000') {
+      codes[row] = -1;
+      continue;
+    }
+    const text = `${day.slice(0, 4)}-${day.slice(4, 6)}-${day.slice(6)}`;
+    if (!known.has(text)) known.set(text, known.size);
+    codes[row] = known.get(text) ?? -1;
+  }
+  return { codes, levels: [...known.keys()] };
+}
+
+function leftOut(header: DbfHeader, where: string): Issue[] {
+  const skipped = header.fields.filter((field) => !'CNFLD'.includes(field.type));
+  if (skipped.length === 0) return [];
+  const list = skipped.map(
+    (field) => `'${asciiText(field.name, 0, field.name.length)}' (type ${field.type})`,
+  );
+  return [
+    {
+      code: 'dbf-column-not-read',
+      severity: 'note',
+      where,
+      found: `columns ${list.join(', ')}`,
+      expected: 'columns of type C, N, F, L or D',
+      effect: 'These columns are left out',
+      remedy: 'Export them as text or numbers if they are needed',
+    },
+  ];
+}

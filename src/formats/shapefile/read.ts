@@ -1,0 +1,138 @@
+import { type Crs, crsFromWkt } from '../../engine/geodesy/crs.ts';
+import type { Issue } from '../../engine/issue.ts';
+import type { Column, Source } from '../../engine/layers/source.ts';
+import { checkCrs, missingCrs } from '../crs-check.ts';
+import { emptyLayer } from '../empty-layer.ts';
+import type { FileBytes } from '../file-bytes.ts';
+import { extensionOf, type Format, type ReadOptions } from '../format.ts';
+import { plainText } from '../text/decode.ts';
+import { readDbf } from './dbf.ts';
+import { refuseDbf } from './dbf-header.ts';
+import { readShp, type Shapes } from './shp.ts';
+import { refuseShp } from './shp-refusal.ts';
+import { shxIssues } from './shx.ts';
+
+export const shapefile: Format = {
+  id: 'shapefile',
+  title: 'Shapefile',
+  extensions: ['shp', 'shx', 'dbf', 'prj', 'cpg'],
+  recognises: ({ bytes }) => bytes[0] === 0 && bytes[1] === 0 && bytes[2] === 0x27 && bytes[3] === 0x0a,
+  read: readShapefile,
+};
+
+/**
+ * One point or polygon shapefile from its members, counts reconciled across .shp, .shx and .dbf.
+ * Row n of the columns is shape n; a null shape keeps its row, a deleted row goes with its shape.
+ */
+export function readShapefile(files: readonly FileBytes[], options: ReadOptions = {}): Source {
+  const member = (extension: string) => files.find((file) => extensionOf(file.name) === extension);
+  const shp =
+    member('shp') ?? refuseShp('shp-missing', files[0].name, 'no .shp', 'a .shp', 'Hand over all members');
+  const shapes = readShp(shp.bytes, shp.name);
+  const issues: Issue[] = [...shapes.issues];
+  const shx = member('shx');
+  if (shx) issues.push(...shxIssues(shx, shapes));
+  const table = readTable(member('dbf'), member('cpg'), shp.name, shapes);
+  issues.push(...table.issues);
+  const { crs, issues: crsIssues } = readCrs(member('prj'), shp.name, shapes, options);
+  issues.push(...crsIssues);
+  if (shapes.records === 0) issues.push(emptyLayer(shp.name, 'records'));
+  const kept = keptRecords(shapes, table.deleted);
+  const { without, repaired } = account(shapes, table.deleted);
+  const lost = Object.values(without).reduce((sum, n) => sum + n, 0);
+  return {
+    file: shp.name,
+    format: 'shapefile',
+    shape: shapes.kind,
+    crs,
+    records: kept === null ? shapes.records : kept.length,
+    x: pick(shapes.x, kept),
+    y: pick(shapes.y, kept),
+    rings:
+      kept === null || shapes.kind === 'points'
+        ? shapes.rings
+        : Array.from(kept, (record) => shapes.rings[record]),
+    columns: kept === null ? table.columns : table.columns.map((column) => pickColumn(column, kept)),
+    ledger: { read: shapes.records, used: shapes.records - lost - repaired, repaired, setAside: without },
+    issues,
+  };
+}
+
+function readTable(dbf: FileBytes | undefined, cpg: FileBytes | undefined, shp: string, shapes: Shapes) {
+  if (!dbf) {
+    const issue: Issue = {
+      code: 'dbf-missing',
+      severity: 'warning',
+      where: shp,
+      found: 'no .dbf beside it',
+      expected: 'a table of attributes',
+      effect: 'The shapes are read; there is no column to choose from',
+      remedy: 'Hand over the .dbf of the same name too',
+    };
+    return { columns: [], deleted: new Set<number>(), issues: [issue] };
+  }
+  const table = readDbf(dbf.bytes, cpg ? new TextDecoder().decode(cpg.bytes) : null, dbf.name);
+  if (table.rows !== shapes.records) {
+    refuseDbf(
+      'dbf-count',
+      dbf.name,
+      `${table.rows} rows`,
+      `${shapes.records}, one for each shape of the .shp`,
+    );
+  }
+  if (table.deleted.size === 0) return table;
+  const issue: Issue = {
+    code: 'deleted-row',
+    severity: 'warning',
+    where: dbf.name,
+    found: `${table.deleted.size} rows marked as deleted`,
+    expected: 'no such rows',
+    effect: 'They are set aside with their shapes',
+    remedy: 'Nothing to do, or export the layer again to be rid of them',
+  };
+  return { ...table, issues: [...table.issues, issue] };
+}
+
+function readCrs(prj: FileBytes | undefined, where: string, shapes: Shapes, options: ReadOptions) {
+  const places =
+    shapes.kind === 'points' ? [{ x: shapes.x, y: shapes.y }] : shapes.rings.flatMap((r) => r ?? []);
+  if (!prj) {
+    if (options.crs) return { crs: options.crs, issues: [] as Issue[] };
+    return { crs: null as Crs | null, issues: [missingCrs(where, 'no .prj beside it', places)] };
+  }
+  const { bytes, encoding } = plainText(prj.bytes);
+  const { crs, issues } = crsFromWkt(new TextDecoder(encoding).decode(bytes), prj.name);
+  if (crs === null) return { crs: options.crs ?? null, issues: [...issues] };
+  const checked = checkCrs(crs, prj.name, places);
+  return { crs: checked.crs, issues: [...issues, ...checked.issues] };
+}
+
+/** Indices of the records that are not deleted, null when all are kept. */
+function keptRecords(shapes: Shapes, deleted: ReadonlySet<number>): Int32Array | null {
+  if (deleted.size === 0) return null;
+  return Int32Array.from(
+    Array.from({ length: shapes.records }, (_, record) => record).filter((record) => !deleted.has(record)),
+  );
+}
+
+/** Set-aside counts and the number of repaired records, a deleted record counted as deleted only. */
+function account(shapes: Shapes, deleted: ReadonlySet<number>) {
+  const without: Record<string, number> = {};
+  for (const [record, reason] of shapes.without) {
+    if (!deleted.has(record)) without[reason] = (without[reason] ?? 0) + 1;
+  }
+  if (deleted.size > 0) without['deleted-row'] = deleted.size;
+  let repaired = 0;
+  for (const record of shapes.repaired) if (!deleted.has(record)) repaired++;
+  return { without, repaired };
+}
+
+function pick(values: Float64Array, kept: Int32Array | null): Float64Array {
+  if (kept === null || values.length === 0) return values;
+  return Float64Array.from(kept, (record) => values[record]);
+}
+
+function pickColumn(column: Column, kept: Int32Array): Column {
+  if (column.kind === 'text') return { ...column, codes: kept.map((record) => column.codes[record]) };
+  return { ...column, values: Float64Array.from(kept, (record) => column.values[record]) };
+}

@@ -1,0 +1,12 @@
+const TABLE = Int32Array.from({ length: 256 }, (_, n) => {
+  let c = n;
+  for (let k = 0; k < 8; k++) c = c & 1 ? 0xedb88320 ^ (c >>> 1) : c >>> 1;
+  return c;
+});
+
+/** CRC-32 as zip stores it (ISO 3309, reflected, polynomial 0xEDB88320). */
+export function crc32(bytes: Uint8Array): number {
+  let crc = -1;
+  for (let i = 0; i < bytes.length; i++) crc = TABLE[(crc ^ bytes[i]) & 255] ^ (crc >>> 8);
+  return ~crc >>> 0;
+}
