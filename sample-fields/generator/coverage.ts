@@ -1,5 +1,6 @@
+import { ringsOf } from './clipping.ts';
 import type { Part, Point } from './design.ts';
-import { boxOf, partsContain } from './outline.ts';
+import { boxOf, stretchesOf } from './outline.ts';
 
 /** Standing crop on squares of one metre: what a pass has cut, no other pass cuts again. */
 export interface Coverage {
@@ -13,7 +14,8 @@ export interface Coverage {
 const ACROSS = 9;
 
 export function coverageOf(parts: readonly Part[]): Coverage {
-  const box = boxOf(parts.flatMap((part) => part.outer));
+  const rings = ringsOf(parts);
+  const box = boxOf(rings.flat());
   const u0 = Math.floor(box.u0) - 1;
   const v0 = Math.floor(box.v0) - 1;
   const cols = Math.ceil(box.u1) - u0 + 2;
@@ -21,8 +23,9 @@ export function coverageOf(parts: readonly Part[]): Coverage {
   /** −1 outside the field, 0 standing, else the pass that cut it. */
   const cutBy = new Int32Array(cols * rows).fill(-1);
   for (let r = 0; r < rows; r++) {
-    for (let c = 0; c < cols; c++) {
-      if (partsContain(parts, u0 + c + 0.5, v0 + r + 0.5)) cutBy[r * cols + c] = 0;
+    // A square belongs to the field when its centre does.
+    for (const [from, to] of stretchesOf(rings, 1, v0 + r + 0.5)) {
+      cutBy.fill(0, r * cols + Math.round(from - u0), r * cols + Math.round(to - u0));
     }
   }
   return {

@@ -38,10 +38,14 @@ export interface MachineDesign {
 /** Everything invented about a field. */
 export interface FieldDesign {
   readonly folder: string;
+  readonly name: string;
   readonly crop: 'corn' | 'soybean';
   readonly centre: FieldFrame;
   readonly heading_deg: number;
   readonly parts: readonly Part[];
+  /** Fields come in all sorts of files. */
+  readonly boundaryAs: 'geojson' | 'utm-shapefile';
+  readonly soilsAs: 'geojson' | 'shapefile';
   readonly ground: GroundDesign;
   readonly soils: readonly MapUnitDesign[];
   readonly harvests: readonly HarvestDesign[];

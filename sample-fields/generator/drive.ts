@@ -7,6 +7,7 @@ import { routeOf } from './route.ts';
 /** The combine at the end of each second: where it is and what it took in since the last. */
 export interface Tick {
   readonly at: Point;
+  readonly time_s: number;
   /** Driven in this second, m. */
   readonly moved_m: number;
   /** Clockwise from the rows, degrees. */
@@ -19,6 +20,8 @@ export interface Tick {
 
 const METRES_PER_S_PER_MPH = 0.44704;
 const METRES_PER_FT = 0.3048;
+/** The monitor goes on this long after the header is raised, which sees the last grain through; then it waits. */
+const HEADER_UP_S = 22;
 
 /** Drive the whole route, second by second, with an operator's speed: wandering, slow at the ends, now and then a stop. */
 export function drive(parts: readonly Part[], machine: MachineDesign, seed: number): Tick[] {
@@ -30,12 +33,18 @@ export function drive(parts: readonly Part[], machine: MachineDesign, seed: numb
   let wander = 0;
   let speed = 0;
   let stopped = 0;
+  let time_s = 0;
   for (const leg of routeOf(parts, header_m, machine.offset)) {
     const way = walker(leg.path);
     // Some passes are simply driven faster or slower.
     const gear = leg.cutting && uniform() < 0.12 ? 0.72 + 0.55 * uniform() : 1;
+    const until = leg.cutting ? Infinity : time_s + HEADER_UP_S;
     let at = leg.path[0];
     for (let gone = 0; gone < way.length; ) {
+      if (time_s >= until) {
+        time_s += Math.ceil((way.length - gone) / cruise);
+        break;
+      }
       wander = 0.92 * wander + 0.03 * normal();
       if (stopped > 0) stopped--;
       else if (leg.cutting && uniform() < 1 / 1800) stopped = 5 + Math.floor(16 * uniform());
@@ -50,6 +59,7 @@ export function drive(parts: readonly Part[], machine: MachineDesign, seed: numb
       const last = ticks.at(-1)?.bearing_deg ?? 0;
       ticks.push({
         at: next,
+        time_s: ++time_s,
         moved_m,
         bearing_deg: moved_m > 0.02 ? bearing(at, next) : last,
         pass: leg.pass,

@@ -33,6 +33,9 @@ const POND: Outline = [
 /** About 80 acres of soybean in two parts, either side of a ditch, with a pond. All invented. */
 export const heronFlat: FieldDesign = {
   folder: 'heron-flat',
+  name: 'Heron Flat (invented)',
+  boundaryAs: 'utm-shapefile',
+  soilsAs: 'geojson',
   crop: 'soybean',
   centre: { lon0: -93.87, lat0: 42.36 },
   heading_deg: 0,
@@ -61,7 +64,7 @@ export const heronFlat: FieldDesign = {
         height: 9,
       },
     ],
-    texture: { seed: 80, sd: 1.1, shortest_m: 80, longest_m: 260 },
+    texture: { seed: 80, sd: 1.4, shortest_m: 80, longest_m: 260 },
   },
   soils: [
     unit('5B', 'Sandpiece loamy sand', 44, 4.2, 3, -Infinity),
@@ -128,7 +131,7 @@ export const heronFlat: FieldDesign = {
   plan: (sources) => ({
     document: 'eachacre-plan',
     version: 1,
-    name: 'Heron Flat (invented)',
+    name: 'Heron Flat',
     season: 2027,
     crop: 'soybean',
     sources,

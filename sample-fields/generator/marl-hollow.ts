@@ -51,6 +51,9 @@ const SLOUGH: Outline = [
 /** About 150 acres of corn: two hills, a shoulder between, and rich ground along a creek. All invented. */
 export const marlHollow: FieldDesign = {
   folder: 'marl-hollow',
+  name: 'Marl Hollow (invented)',
+  boundaryAs: 'geojson',
+  soilsAs: 'shapefile',
   crop: 'corn',
   centre: { lon0: -97.21, lat0: 41.73 },
   heading_deg: 12,
@@ -90,7 +93,7 @@ export const marlHollow: FieldDesign = {
         height: 20,
       },
     ],
-    texture: { seed: 41, sd: 3.2, shortest_m: 80, longest_m: 260 },
+    texture: { seed: 41, sd: 4.5, shortest_m: 80, longest_m: 260 },
   },
   soils: [
     unit('3D', 'Cobbard gravelly loam', 145, 5.1, 9, -Infinity),
@@ -213,7 +216,7 @@ export const marlHollow: FieldDesign = {
   plan: (sources) => ({
     document: 'eachacre-plan',
     version: 1,
-    name: 'Marl Hollow (invented)',
+    name: 'Marl Hollow',
     season: 2027,
     crop: 'corn',
     sources,

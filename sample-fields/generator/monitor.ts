@@ -50,7 +50,7 @@ export function yieldRecords(design: FieldDesign, harvest: HarvestDesign, seed: 
       swath_ft: machine.header_ft,
       speed_mph: (distance_ft / log.interval_s) * MPH_PER_FT_PER_S,
       heading_deg: (ticks[i].bearing_deg + design.heading_deg + 720) % 360,
-      time_s: i + 1,
+      time_s: ticks[i].time_s,
       pass: ticks[i].pass,
       headerDown: ticks[i].cutting,
     });

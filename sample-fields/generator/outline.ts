@@ -1,4 +1,4 @@
-import type { Outline, Part, Point } from './design.ts';
+import type { Outline, Point } from './design.ts';
 
 /** Signed area, m²; positive when counter-clockwise. */
 export function signedArea(outline: Outline): number {
@@ -38,8 +38,23 @@ export function contains(outline: Outline, u: number, v: number): boolean {
   return inside;
 }
 
-export function partsContain(parts: readonly Part[], u: number, v: number): boolean {
-  return parts.some((part) => contains(part.outer, u, v) && !part.holes.some((hole) => contains(hole, u, v)));
+/**
+ * Stretches of a straight line inside the rings, in order: the line where coordinate `axis` (0 u, 1 v) is `at`, each
+ * stretch as the two values of the other coordinate. Inside is an odd number of rings.
+ */
+export function stretchesOf(rings: readonly Outline[], axis: 0 | 1, at: number): [number, number][] {
+  const along = 1 - axis;
+  const cuts: number[] = [];
+  for (const ring of rings) {
+    for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
+      const a = ring[j][axis];
+      const b = ring[i][axis];
+      if (a > at === b > at) continue;
+      cuts.push(ring[j][along] + ((ring[i][along] - ring[j][along]) * (at - a)) / (b - a));
+    }
+  }
+  cuts.sort((a, b) => a - b);
+  return Array.from({ length: cuts.length >> 1 }, (_, i) => [cuts[2 * i], cuts[2 * i + 1]]);
 }
 
 export function boxOf(points: readonly Point[]): { u0: number; v0: number; u1: number; v1: number } {

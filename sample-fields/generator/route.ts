@@ -1,7 +1,8 @@
 import { inset, ringsOf } from './clipping.ts';
-import type { Outline, Part, Point } from './design.ts';
+import type { Part, Point } from './design.ts';
+import { stretchesOf } from './outline.ts';
 
-/** A stretch driven without stopping the log. With the header up nothing is cut. */
+/** A stretch driven. With the header up nothing is cut. */
 export interface Leg {
   readonly path: readonly Point[];
   readonly cutting: boolean;
@@ -9,16 +10,14 @@ export interface Leg {
 }
 
 const HEADLAND_ROUNDS = 2;
+const SHORTEST_PASS_M = 8;
 
 /**
  * The combine's way: two rounds of every edge, holes included, then passes up and back along the rows (v), with a
  * turn between one and the next. `offset` shifts the passes sideways by a share of the header.
  */
 export function routeOf(parts: readonly Part[], header_m: number, offset: number): Leg[] {
-  return parts.reduce<Leg[]>((legs, part) => {
-    const from = (legs.at(-1)?.pass ?? 0) + 1;
-    return [...legs, ...withTurns([...rounds(part, header_m), ...passes(part, header_m, offset)], from)];
-  }, []);
+  return withTurns(parts.flatMap((part) => [...rounds(part, header_m), ...passes(part, header_m, offset)]));
 }
 
 function rounds(part: Part, header_m: number): Point[][] {
@@ -28,45 +27,38 @@ function rounds(part: Part, header_m: number): Point[][] {
     .map((ring) => [...ring, ring[0]]);
 }
 
-/** The first and the last pass lie partly over cut ground, the rest side by side. */
+/**
+ * Up and back from west to east. Where a hole splits the passes, the ground before it is cut first, as a land of its own,
+ * and then the ground behind it. The first and the last pass lie partly over cut ground, the rest side by side.
+ */
 function passes(part: Part, header_m: number, offset: number): Point[][] {
   // Half a foot of overlap with the headland, as an operator keeps it.
   const inner = inset(ringsOf([part]), header_m * HEADLAND_ROUNDS - 0.15);
   const us = inner.flat().map(([u]) => u);
   const west = Math.min(...us);
   const east = Math.max(...us);
-  const count = Math.ceil((east - west) / header_m + offset);
-  return Array.from({ length: count }, (_, k) => {
+  const lands: Point[][][] = [];
+  for (let k = 0; k < (east - west) / header_m + offset; k++) {
     const u = Math.min(east - 0.5, Math.max(west + 0.5, west + (k + 0.5 - offset) * header_m));
-    const north = spansAlong(inner, u).map(([v0, v1]): Point[] => [
-      [u, v0],
-      [u, v1],
-    ]);
-    return k % 2 === 0 ? north : north.toReversed().map((path) => path.toReversed());
-  }).flat();
+    const stretches = stretchesOf(inner, 0, u).filter(([v0, v1]) => v1 - v0 > SHORTEST_PASS_M);
+    for (const [land, [v0, v1]] of stretches.entries()) {
+      lands[land] ??= [];
+      const north: Point[] = [
+        [u, v0],
+        [u, v1],
+      ];
+      lands[land].push(lands[land].length % 2 === 0 ? north : north.toReversed());
+    }
+  }
+  return lands.flat();
 }
 
-/** Stretches of the line u = const inside the rings, from south to north. */
-function spansAlong(rings: readonly Outline[], u: number): [number, number][] {
-  const cuts = rings.flatMap((ring) =>
-    ring.flatMap(([u1, v1], i) => {
-      const [u2, v2] = ring[(i + 1) % ring.length];
-      return u1 > u === u2 > u ? [] : [v1 + ((v2 - v1) * (u - u1)) / (u2 - u1)];
-    }),
-  );
-  cuts.sort((a, b) => a - b);
-  return Array.from({ length: cuts.length >> 1 }, (_, i): [number, number] => [
-    cuts[2 * i],
-    cuts[2 * i + 1],
-  ]).filter(([v0, v1]) => v1 - v0 > 8);
-}
-
-/** Passes numbered from `first`, a turn with the header up after each but the last. */
-function withTurns(paths: readonly Point[][], first: number): Leg[] {
+/** Passes numbered from 1, a turn with the header up after each but the last. */
+function withTurns(paths: readonly Point[][]): Leg[] {
   return paths.flatMap((path, i): Leg[] => {
-    const leg = { path, cutting: true, pass: first + i };
+    const leg = { path, cutting: true, pass: i + 1 };
     const next = paths[i + 1];
-    return next ? [leg, { path: turn(path, next), cutting: false, pass: first + i }] : [leg];
+    return next ? [leg, { path: turn(path, next), cutting: false, pass: i + 1 }] : [leg];
   });
 }
 

@@ -1,11 +1,13 @@
 import { createHash } from 'node:crypto';
+import type { FileBytes } from '../../src/formats/file-bytes.ts';
 import { writeZip } from '../../src/formats/zip/write.ts';
-import type { FieldDesign } from './design.ts';
+import type { FieldDesign, HarvestDesign } from './design.ts';
 import { boundaryGeoJson, soilsGeoJson } from './geojson.ts';
 import { heronFlat } from './heron-flat.ts';
 import { lineupOf } from './lineup.ts';
 import { marlHollow } from './marl-hollow.ts';
 import { yieldRecords } from './monitor.ts';
+import { boundaryUtmShapefile, soilsShapefile } from './shapefile.ts';
 import { soilPolygons } from './soils.ts';
 import { trialPlots, trialsCsv } from './trials.ts';
 import { TRUE_PRODUCTS } from './true-products.ts';
@@ -21,49 +23,58 @@ export const FIELDS = [marlHollow, heronFlat];
 /** All files of sample-fields by path, the same bytes on every call. */
 export function generateSampleFields(): Map<string, Uint8Array> {
   const plots = trialPlots(SEED + STREAM.trials);
-  const files = new Map<string, Uint8Array>();
-  files.set('trials.csv', text(trialsCsv(plots)));
-  files.set('lineup.json', json(lineupOf(plots)));
-  for (const [i, field] of FIELDS.entries()) writeField(files, field, i);
-  files.set(
-    'truth.json',
-    json({
-      about: 'What is so, whatever the files say. Everything here is invented.',
-      seed: SEED,
-      fields: Object.fromEntries(FIELDS.map((field) => [field.folder, fieldTruth(field)])),
-      products: TRUE_PRODUCTS,
-    }),
-  );
-  return files;
-}
-
-function writeField(files: Map<string, Uint8Array>, field: FieldDesign, index: number): void {
-  const own = new Map<string, { file: string; bytes: Uint8Array }>();
-  const put = (id: string, file: string, bytes: Uint8Array) => own.set(id, { file, bytes });
-  put('boundary', 'boundary.geojson', json(boundaryGeoJson(field, field.folder)));
-  put('soils', 'soils.geojson', json(soilsGeoJson(field, soilPolygons(field, SEED + STREAM.soils + index))));
-  for (const harvest of field.harvests) {
-    const records = yieldRecords(field, harvest, SEED + STREAM.harvest * (index + 1) + 10 * harvest.year);
-    const csv = text(yieldCsv(records, harvest.log, field.crop));
-    const name = `yield-${harvest.year}`;
-    put(name, `${name}.zip`, writeZip(`${name}.zip`, [{ name: `${name}.csv`, bytes: csv }]).bytes);
+  const lineup = json('lineup.json', lineupOf(plots));
+  const files = [text('trials.csv', trialsCsv(plots)), lineup, json('truth.json', truth())];
+  for (const [i, field] of FIELDS.entries()) {
+    const own = fieldFiles(field, SEED + STREAM.soils + i, SEED + STREAM.harvest * (i + 1));
+    const plan = field.plan([
+      ...own.map(({ name, bytes }) => ({ id: name.split('.')[0], file: name, sha256: sha256(bytes) })),
+      { id: 'lineup', file: '../lineup.json', sha256: sha256(lineup.bytes) },
+    ]);
+    for (const { name, bytes } of [...own, json(`${field.folder}.plan.json`, plan)]) {
+      files.push({ name: `${field.folder}/${name}`, bytes });
+    }
   }
-  own.set('lineup', { file: '../lineup.json', bytes: files.get('lineup.json')! });
-  const sources = Array.from(own, ([id, { file, bytes }]) => ({ id, file, sha256: sha256(bytes) }));
-  for (const { file, bytes } of own.values()) {
-    if (!file.startsWith('../')) files.set(`${field.folder}/${file}`, bytes);
-  }
-  files.set(`${field.folder}/${field.folder}.plan.json`, json(field.plan(sources)));
+  return new Map(files.map(({ name, bytes }) => [name, bytes]));
 }
 
-function text(value: string): Uint8Array {
-  return new TextEncoder().encode(value);
+/** The files of a field, named for what they are in its plan. */
+function fieldFiles(field: FieldDesign, soilSeed: number, harvestSeed: number): FileBytes[] {
+  const soils = soilPolygons(field, soilSeed);
+  return [
+    field.boundaryAs === 'geojson'
+      ? json('boundary.geojson', boundaryGeoJson(field, field.name))
+      : writeZip('boundary.zip', boundaryUtmShapefile(field, field.name)),
+    field.soilsAs === 'geojson'
+      ? json('soils.geojson', soilsGeoJson(field, soils))
+      : writeZip('soils.zip', soilsShapefile(field, soils)),
+    ...field.harvests.map((harvest) => yieldFile(field, harvest, harvestSeed + 10 * harvest.year)),
+  ];
 }
 
-/** Indented by two, short arrays of numbers on one line: to be read by people, and by git. */
-function json(value: object): Uint8Array {
+function yieldFile(field: FieldDesign, harvest: HarvestDesign, seed: number): FileBytes {
+  const name = `yield-${harvest.year}`;
+  const csv = yieldCsv(yieldRecords(field, harvest, seed), harvest.log, field.crop);
+  return writeZip(`${name}.zip`, [text(`${name}.csv`, csv)]);
+}
+
+function truth(): object {
+  return {
+    about: 'What is so, whatever the files say. Everything here is invented.',
+    seed: SEED,
+    fields: Object.fromEntries(FIELDS.map((field) => [field.folder, fieldTruth(field)])),
+    products: TRUE_PRODUCTS,
+  };
+}
+
+function text(name: string, value: string): FileBytes {
+  return { name, bytes: new TextEncoder().encode(value) };
+}
+
+/** Indented by two, pairs of numbers on one line: to be read by people, and by git. */
+function json(name: string, value: object): FileBytes {
   const indented = JSON.stringify(value, null, 2);
-  return text(`${indented.replace(/\[\s+(-?[\d.]+),\s+(-?[\d.]+)\s+\]/g, '[$1, $2]')}\n`);
+  return text(name, `${indented.replace(/\[\s+(-?[\d.]+),\s+(-?[\d.]+)\s+\]/g, '[$1, $2]')}\n`);
 }
 
 function sha256(bytes: Uint8Array): string {

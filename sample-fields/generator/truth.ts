@@ -1,43 +1,32 @@
-import type { FieldDesign } from './design.ts';
-import { environmentOf, seasonYield } from './ground.ts';
-import { boxOf, partsContain, signedArea } from './outline.ts';
+import { ringsOf } from './clipping.ts';
+import type { FieldDesign, Part, Point } from './design.ts';
+import { environmentOf, seasonYield, type YieldAt } from './ground.ts';
+import { boxOf, signedArea, stretchesOf } from './outline.ts';
 import { round } from './turned-frame.ts';
 
 const M2_PER_AC = 4046.8564224;
-const SAMPLE_M = 4;
+const LATTICE_M = 4;
 
 /** What is so in the field, whatever the files say: measured on the design, on a lattice of 4 m. */
 export function fieldTruth(design: FieldDesign): object {
+  const lattice = latticeOf(design.parts);
   const environment = environmentOf(design.ground);
-  const seasons = design.harvests.map((harvest) => seasonYield(design.ground, harvest.season));
-  const box = boxOf(design.parts.flatMap((part) => part.outer));
-  const grown = design.truthClasses.map(() => 0);
-  const sums = seasons.map(() => 0);
-  let sum = 0;
-  let count = 0;
-  for (let u = box.u0; u < box.u1; u += SAMPLE_M) {
-    for (let v = box.v0; v < box.v1; v += SAMPLE_M) {
-      if (!partsContain(design.parts, u, v)) continue;
-      const here = environment(u, v);
-      grown[design.truthClasses.findLastIndex((from) => here >= from)]++;
-      seasons.forEach((season, i) => {
-        sums[i] += season(u, v);
-      });
-      sum += here;
-      count++;
-    }
-  }
-  const acres = areaOf(design) / M2_PER_AC;
+  const acres = acresOf(design.parts);
+  const { truthClasses } = design;
   return {
     acres: round(acres, 3),
-    environment_buPerAc: round(sum / count, 1),
-    acresByEnvironment: design.truthClasses.map((from_buPerAc, i) => ({
-      from_buPerAc,
-      acres: round((acres * grown[i]) / count, 1),
-    })),
-    years: design.harvests.map(({ year, machine }, i) => ({
+    environment_buPerAc: round(meanOver(lattice, environment), 1),
+    acresByEnvironment: truthClasses.map((from_buPerAc, i) => {
+      const below = truthClasses[i + 1] ?? Infinity;
+      const inClass = meanOver(lattice, (u, v) => {
+        const here = environment(u, v);
+        return here >= from_buPerAc && here < below ? 1 : 0;
+      });
+      return { from_buPerAc, acres: round(acres * inClass, 1) };
+    }),
+    years: design.harvests.map(({ year, season, machine }) => ({
       year,
-      meanYield_buPerAc: round(sums[i] / count, 1),
+      meanYield_buPerAc: round(meanOver(lattice, seasonYield(design.ground, season)), 1),
       delay_s: machine.delay_s,
       smear_s: machine.smear_s,
       header_ft: machine.header_ft,
@@ -45,9 +34,24 @@ export function fieldTruth(design: FieldDesign): object {
   };
 }
 
-/** Plane area of the design, m². */
-function areaOf(design: FieldDesign): number {
-  return design.parts
-    .flatMap((part) => [signedArea(part.outer), ...part.holes.map((hole) => -Math.abs(signedArea(hole)))])
-    .reduce((total, area) => total + area, 0);
+/** Plane area of the parts, international acres. */
+export function acresOf(parts: readonly Part[]): number {
+  return ringsOf(parts).reduce((total, ring) => total + signedArea(ring), 0) / M2_PER_AC;
+}
+
+/** Points 4 m apart all over the field. */
+export function latticeOf(parts: readonly Part[]): Point[] {
+  const rings = ringsOf(parts);
+  const box = boxOf(rings.flat());
+  const points: Point[] = [];
+  for (let v = box.v0 + LATTICE_M / 2; v < box.v1; v += LATTICE_M) {
+    for (const [from, to] of stretchesOf(rings, 1, v)) {
+      for (let u = Math.ceil(from / LATTICE_M) * LATTICE_M; u < to; u += LATTICE_M) points.push([u, v]);
+    }
+  }
+  return points;
+}
+
+function meanOver(points: readonly Point[], at: YieldAt): number {
+  return points.reduce((sum, [u, v]) => sum + at(u, v), 0) / points.length;
 }
