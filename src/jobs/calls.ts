@@ -5,13 +5,6 @@ import type { Results } from '../run/results.ts';
 import type { WhyHere } from '../run/why-here.ts';
 import type { Proof } from './proof.ts';
 
-export interface Progress {
-  /** What is being done, in words: `Reading yield-2024.csv`. */
-  readonly step: string;
-  /** 0..1 of the whole call. */
-  readonly share: number;
-}
-
 /** The files of a hand-off with the proof of them; files is empty when the proof failed. */
 export interface HandOff {
   readonly files: readonly FileBytes[];

@@ -119,6 +119,7 @@ const zones = z.strictObject({
   method: z.enum(['natural-breaks', 'fuzzy-c-means']).default('natural-breaks'),
   count: z.int().min(1).max(8).default(3),
   fuzziness: z.number().gt(1).max(4).default(1.3).describe('m of fuzzy c-means. 1.3 is common in this use, no source.'),
+  smooth_m: z.number().min(0).max(200).default(25).describe('Spread of the smoothing before zones are drawn, m. Common practice, no source.'),
   smallest_ac: z.number().min(0).max(100).default(0.5).describe('Islands under this size join the neighbour they touch most.'),
   names: z.array(z.string().min(1).max(40)).nullable().default(null).describe('From the poorest ground to the best.'),
 });

@@ -1,0 +1,59 @@
+import type { NumberColumn, Source } from './source.ts';
+
+export interface SoilColumnGuess {
+  readonly column: string;
+  readonly meaning: 'yield' | 'index';
+  readonly where: { readonly column: string; readonly equals: string } | null;
+}
+
+/** Productivity ratings and water held, best first, as the public soil survey and common exports name them. */
+const INDICES = ['nccpi3corn', 'nccpi3soy', 'nccpi3all', 'nccpi', 'iacornsr', 'csr2', 'csr', 'productivity', 'pi', 'rootznaws', 'aws0150wta', 'aws0150', 'aws0100wta', 'aws0100', 'aws', 'availablewater', 'waterheld', 'water'];
+
+/** The column that says what the ground can yield: a yield rating of the crop, else an index of productivity or water. Null when there is none. */
+export function guessSoilColumn(source: Source, crop: string): SoilColumnGuess | null {
+  const numbers = source.columns.filter((column): column is NumberColumn => column.kind === 'number' && column.values.some((value) => !Number.isNaN(value)));
+  const byCrop = cropRows(source, crop);
+  const rating = numbers.find((column) => /^nonirryieldr?$/.test(key(column.name)));
+  if (rating && byCrop) return { column: rating.name, meaning: 'yield', where: byCrop };
+  const own = numbers.find((column) => {
+    const name = key(column.name);
+    return (name.includes(crop.toLowerCase()) && /bu|yield|yld/.test(name)) || /^(yield|yieldrating|cropyield)$/.test(name);
+  });
+  if (own) return { column: own.name, meaning: 'yield', where: null };
+  for (const index of INDICES) {
+    const column = numbers.find((candidate) => key(candidate.name) === index || (index.length > 5 && key(candidate.name).startsWith(index)));
+    if (column) return { column: column.name, meaning: 'index', where: null };
+  }
+  return null;
+}
+
+/** The column that names the map unit, null when none looks like it. */
+export function guessSoilLabel(source: Source): string | null {
+  for (const wanted of ['musym', 'mapunit', 'soil', 'symbol', 'muname', 'name']) {
+    const column = source.columns.find((candidate) => key(candidate.name) === wanted);
+    if (column) return column.name;
+  }
+  return source.columns.find((column) => column.kind === 'text')?.name ?? null;
+}
+
+/** Columns by which a table joins the polygons: the map unit key, else its symbol. Null when they share neither. */
+export function guessJoin(polygons: Source, table: Source): { polygonKey: string; tableKey: string } | null {
+  for (const wanted of ['mukey', 'musym']) {
+    const own = polygons.columns.find((column) => key(column.name) === wanted) ?? polygons.columns.find((column) => new RegExp(`^${wanted}[xy]?$`).test(key(column.name)));
+    const other = table.columns.find((column) => key(column.name) === wanted);
+    if (own && other) return { polygonKey: own.name, tableKey: other.name };
+  }
+  return null;
+}
+
+/** In a table of yields by crop, the rows of the plan's crop: `Corn`, `Soybeans`. */
+function cropRows(source: Source, crop: string): { column: string; equals: string } | null {
+  const column = source.columns.find((candidate) => ['cropname', 'crop'].includes(key(candidate.name)));
+  if (column?.kind !== 'text') return null;
+  const level = column.levels.find((text) => text.toLowerCase().replace(/s$/, '') === crop.toLowerCase().replace(/s$/, ''));
+  return level === undefined ? null : { column: column.name, equals: level };
+}
+
+function key(name: string): string {
+  return name.toLowerCase().replace(/[^a-z0-9]/g, '');
+}

@@ -1,0 +1,92 @@
+import type { Source } from '../engine/layers/source.ts';
+import type { Lineup } from '../plan/lineup-schema.ts';
+import type { Plan } from '../plan/schema.ts';
+import type { Results, YieldLayer } from './results.ts';
+import { accountSources } from './stages/account-sources.ts';
+import { buildEnvironment } from './stages/build-environment.ts';
+import { drawZones } from './stages/draw-zones.ts';
+import { layField } from './stages/lay-field.ts';
+import { readSoils } from './stages/read-soils.ts';
+import { type ReadYield, readYield } from './stages/read-yield.ts';
+import { setRates, usableLineup } from './stages/set-rates.ts';
+import { writePrescription } from './stages/write-prescription.ts';
+import { type RunControl, Slice, type StageCache, startWalk } from './walk.ts';
+
+/** What a plan rests on, read: sources by their id in the plan, and the lineup. */
+export interface Inputs {
+  readonly sources: ReadonlyMap<string, Source>;
+  readonly lineup: Lineup | null;
+}
+
+/**
+ * Walk a plan from its sources to the prescription and its ledger. A stage runs again only when what it needs changed since the run
+ * that filled `cache`. Bad input ends up in `issues`, with every later answer null; throws only when cancelled (AbortError).
+ */
+export async function run(plan: Plan, inputs: Inputs, control: RunControl = {}, cache: StageCache = new Map()): Promise<Results> {
+  const walk = startWalk(cache, 6 + plan.evidence.yields.length, control);
+  const source = (id: string | undefined) => (id === undefined ? null : (inputs.sources.get(id) ?? null));
+
+  const boundary = source(plan.field.boundary);
+  const field = boundary && (await walk.take({ id: 'field', says: 'Laying out the field', needs: [boundary, new Slice(plan.field)], run: () => layField(boundary, plan.field) }));
+
+  const soilPlan = plan.evidence.soils;
+  const soilSource = source(soilPlan?.source);
+  const table = source(soilPlan?.join?.source);
+  const soils =
+    field && soilPlan && soilSource && (await walk.take({ id: 'soils', says: 'Sharing out the soils', needs: [field, soilSource, table, new Slice(soilPlan)], run: () => readSoils(soilSource, table, field, soilPlan) }));
+
+  const keep = { from: plan.evidence.keepFrom, to: plan.evidence.keepTo };
+  const yields: ReadYield[] = [];
+  let yieldsRefused = false;
+  for (const [k, map] of plan.evidence.yields.entries()) {
+    const points = source(map.source);
+    if (!field || !points) continue;
+    const layer = await walk.take({ id: `yield ${k}`, says: `Judging ${points.file}`, needs: [field, points, new Slice([map, keep])], run: () => readYield(points, field, map, keep) });
+    if (layer) yields.push(layer);
+    else yieldsRefused = true;
+  }
+
+  const lineupPlan = plan.lineup;
+  const { lineup } = inputs;
+  const usable =
+    lineupPlan && lineup && (await walk.take({ id: 'lineup', says: 'Reading the lineup', needs: [lineup, new Slice([lineupPlan, plan.crop])], run: () => usableLineup(lineup, lineupPlan.source, plan.crop, lineupPlan.leaveOut) }));
+  const products = usable ? usable.products : [];
+  const reference = products.length > 0 ? products.reduce((sum, product) => sum + product.response.reference_buPerAc, 0) / products.length : null;
+
+  // An evidence layer that was refused stops the work here: zones drawn without it would look as if it had been used.
+  const evidenceWhole = field !== null && !yieldsRefused && (soilPlan === null || soils !== null);
+  const environment = evidenceWhole
+    ? await walk.take({
+        id: 'environment',
+        says: 'Bringing the years together',
+        needs: [field, soils, ...yields, new Slice([plan.crop, plan.environment, plan.evidence, reference])],
+        run: () => buildEnvironment(field, soils, yields, plan, reference),
+      })
+    : null;
+
+  const zoning = field && environment && (await walk.take({ id: 'zones', says: 'Drawing zones', needs: [field, environment, soils, new Slice(plan.zones)], run: () => drawZones(field, environment, soils, plan.zones) }));
+
+  const rates = zoning && usable && (await walk.take({ id: 'rates', says: 'Setting products and rates', needs: [zoning, usable, new Slice([plan.money, plan.rates])], run: () => setRates(zoning, products, plan) }));
+
+  const prescription =
+    field && zoning && rates && (await walk.take({ id: 'prescription', says: 'Cutting the prescription', needs: [field, zoning, rates, new Slice(plan.handoff.shape)], run: () => writePrescription(field, zoning, rates.choices, products, plan.handoff.shape) }));
+
+  if (zoning && plan.lineup === null) {
+    walk.issues.push({ code: 'lineup-missing', severity: 'warning', where: 'lineup', found: 'no lineup in the plan', expected: 'the products on offer', effect: 'Zones are drawn, but no product or rate is set and nothing is handed off', remedy: 'Add a lineup (command line: --lineup)' });
+  }
+  control.onProgress?.({ step: 'Done', share: 1 });
+  return {
+    field,
+    sources: accountSources(plan, inputs, { field, soils, yields, usable }),
+    soils: soils || null,
+    yields: yields as readonly YieldLayer[],
+    environment,
+    zoning,
+    lineup: products,
+    choices: rates ? rates.choices : null,
+    worth: rates ? rates.worth : null,
+    ledger: prescription ? prescription.ledger : null,
+    prescription: prescription ? prescription.features : null,
+    issues: walk.issues,
+  };
+}

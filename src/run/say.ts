@@ -1,0 +1,72 @@
+import type { Plan } from '../plan/schema.ts';
+import { figure } from './figures.ts';
+import type { Results } from './results.ts';
+
+/** Under this a gain is no reason to plant by map, $/ac: less than anyone can measure in a field. Our own choice. */
+const WORTH_SAYING_PER_AC = 0.5;
+
+/** The answer in one sentence, always true: what there is so far, and what is missing. */
+export function answerSentence(results: Results, plan: Plan): string {
+  const { field, zoning, ledger, worth } = results;
+  if (!field) return 'No boundary that can be used yet.';
+  const acres = `${figure.acres(field.acres)} ac`;
+  if (!zoning) return `${acres} · no zones yet`;
+  if (!ledger) {
+    const missing = plan.lineup === null ? 'No lineup yet' : plan.money.grainPrice_perBu === null ? 'No prices yet' : 'No rates yet';
+    return `${acres} · ${zoning.zones.length} zones · ${missing}: worth unknown`;
+  }
+  const { total } = ledger;
+  return `${acres} · ${figure.seeds(total.seeds)} seeds · ${figure.whole(Math.ceil(total.units))} units · ${figure.dollars(total.seedCost)} of seed · ${worthText(worth?.perAc ?? null)}`;
+}
+
+function worthText(perAc: number | null): string {
+  if (perAc === null) return 'worth unknown';
+  if (Math.abs(perAc) < WORTH_SAYING_PER_AC) return 'flat is as good';
+  return perAc > 0 ? `${figure.cents(perAc)}/ac over the best flat plan` : `${figure.cents(-perAc)}/ac under the best flat plan`;
+}
+
+export const stopIds = ['field', 'evidence', 'zones', 'lineup', 'rates', 'review', 'hand-off'] as const;
+export type StopId = (typeof stopIds)[number];
+
+export interface StopSays {
+  readonly state: 'settled' | 'needs you' | 'not begun';
+  readonly text: string;
+}
+
+/** What a stop holds, or what it still needs, in words. */
+export function stopSentence(stop: StopId, results: Results, plan: Plan): StopSays {
+  const settled = (text: string): StopSays => ({ state: 'settled', text });
+  const needs = (text: string): StopSays => ({ state: 'needs you', text });
+  const later = (text: string): StopSays => ({ state: 'not begun', text });
+  const { field, soils, yields, zoning, lineup, choices, ledger } = results;
+  switch (stop) {
+    case 'field': {
+      if (!field) return needs('no boundary that can be used');
+      const holes = field.region.reduce((sum, polygon) => sum + polygon.holes.length, 0);
+      const parts = field.region.length > 1 ? `, ${field.region.length} parts` : '';
+      const kept = holes === 0 ? '' : `, ${holes === 1 ? 'one hole' : `${holes} holes`} kept out`;
+      return settled(`${figure.acres(field.acres)} acres${parts}${kept}, rows at ${figure.whole(field.grid.heading_deg)}°`);
+    }
+    case 'evidence': {
+      if (!field) return later('waits for a boundary');
+      const used = yields.filter((layer) => layer.use).length;
+      const parts = [soils ? 'soils' : '', yields.length ? `${yields.length} ${yields.length === 1 ? 'year' : 'years'}, ${used} used` : ''].filter(Boolean);
+      return parts.length ? settled(parts.join('; ')) : needs('no yield map and no soils');
+    }
+    case 'zones':
+      if (!zoning) return later('waits for evidence');
+      return settled(`${zoning.zones.length} ${zoning.zones.length === 1 ? 'zone' : 'zones'} by ${plan.zones.method === 'natural-breaks' ? 'natural breaks' : 'fuzzy c-means'}`);
+    case 'lineup':
+      if (plan.lineup === null) return needs('no lineup');
+      return lineup.length ? settled(`${lineup.length} ${plan.crop} products`) : needs(`no ${plan.crop} product that can be used`);
+    case 'rates': {
+      if (!choices) return plan.money.grainPrice_perBu === null && lineup.length ? needs('no grain price') : later('waits for zones and a lineup');
+      const used = new Set(choices.map((choice) => choice.chosen.product)).size;
+      return settled(`${used} ${used === 1 ? 'product' : 'products'} in ${plan.rates.hoppers} ${plan.rates.hoppers === 1 ? 'hopper' : 'hoppers'}`);
+    }
+    case 'review':
+      return later(ledger ? 'figures ready; the page is not built yet' : 'waits for your rates');
+    case 'hand-off':
+      return later(ledger ? 'ready to be written and proved' : 'waits for your rates');
+  }
+}

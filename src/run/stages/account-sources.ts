@@ -1,0 +1,52 @@
+import type { SourceLedger } from '../../engine/layers/source.ts';
+import type { Plan } from '../../plan/schema.ts';
+import type { SourceAccount } from '../results.ts';
+import type { Inputs } from '../run.ts';
+import type { LaidField } from './lay-field.ts';
+import type { ReadSoils } from './read-soils.ts';
+import type { ReadYield } from './read-yield.ts';
+import type { UsableLineup } from './set-rates.ts';
+
+interface Found {
+  readonly field: LaidField | null;
+  readonly soils: ReadSoils | null;
+  readonly yields: readonly ReadYield[];
+  readonly usable: UsableLineup | null;
+}
+
+/** The account of every file of the plan: what its reader set aside and what the stage that used it set aside after. */
+export function accountSources(plan: Plan, inputs: Inputs, found: Found): SourceAccount[] {
+  return plan.sources.map(({ id, file }) => {
+    const source = inputs.sources.get(id);
+    if (id === plan.lineup?.source) {
+      const read = inputs.lineup?.products.length ?? 0;
+      const ledger = close({ read, used: read, repaired: 0, setAside: {} }, found.usable?.setAside ?? {});
+      return { id, file, format: 'lineup', role: 'lineup', ...ledger };
+    }
+    if (!source) return { id, file, format: 'not read', role: 'not used', read: 0, used: 0, repaired: 0, setAside: {} };
+    const { role, setAside } = roleOf(id);
+    return { id, file, format: source.format, role, ...close(source.ledger, setAside) };
+  });
+
+  function roleOf(id: string): { role: SourceAccount['role']; setAside: Readonly<Record<string, number>> } {
+    if (id === plan.field.boundary) {
+      const read = inputs.sources.get(id)?.ledger.used ?? 0;
+      const notChosen = found.field && plan.field.records ? read - found.field.recordsUsed : 0;
+      return { role: 'boundary', setAside: notChosen > 0 ? { 'not-chosen': notChosen } : {} };
+    }
+    if (id === plan.evidence.soils?.source) return { role: 'soils', setAside: found.soils?.setAside ?? {} };
+    if (id === plan.evidence.soils?.join?.source) return { role: 'soil table', setAside: found.soils?.tableSetAside ?? {} };
+    const layer = found.yields.find((own) => own.id === id);
+    if (layer || plan.evidence.yields.some((map) => map.source === id)) return { role: 'yield', setAside: layer?.setAside ?? {} };
+    return { role: 'not used', setAside: {} };
+  }
+}
+
+/** Take what a stage set aside off the used records (then off the repaired), so that the account still closes. */
+function close(ledger: SourceLedger, more: Readonly<Record<string, number>>): SourceLedger {
+  const setAside: Record<string, number> = { ...ledger.setAside };
+  for (const [reason, n] of Object.entries(more)) setAside[reason] = (setAside[reason] ?? 0) + n;
+  const kept = ledger.read - Object.values(setAside).reduce((sum, n) => sum + n, 0);
+  const repaired = Math.min(ledger.repaired, kept);
+  return { read: ledger.read, used: kept - repaired, repaired, setAside };
+}

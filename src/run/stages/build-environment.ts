@@ -1,0 +1,75 @@
+import { relativeYield } from '../../engine/harvest/relative-yield.ts';
+import { type YieldUnit, yieldIn_buPerAc } from '../../engine/harvest/yield-unit.ts';
+import type { Issue } from '../../engine/issue.ts';
+import { soilRelative } from '../../engine/layers/soil-relative.ts';
+import { spreadOf } from '../../engine/math/weighted.ts';
+import type { Plan } from '../../plan/schema.ts';
+import type { Environment, FieldResult, SoilLayer, YieldLayer } from '../results.ts';
+import { summarise } from './summarise.ts';
+
+export interface BuiltEnvironment extends Environment {
+  readonly issues: readonly Issue[];
+}
+
+/**
+ * Yield environment by cell, bu/ac: the field's expected yield times the cell's relative yield, from yield maps where there are any, from the soils where
+ * not. Cells neither knows stay NaN. `fallback_buPerAc` is used when nothing says what to expect of the field.
+ */
+export function buildEnvironment(
+  field: FieldResult,
+  soils: SoilLayer | null,
+  yields: readonly YieldLayer[],
+  plan: Pick<Plan, 'crop' | 'environment' | 'evidence'>,
+  fallback_buPerAc: number | null,
+): BuiltEnvironment {
+  const { area } = field.grid;
+  const issues: Issue[] = [];
+  const used = yields.filter((layer) => layer.use);
+  const together = relativeYield(used.map((layer) => layer.values), area);
+  const meaning = plan.evidence.soils?.meaning ?? 'index';
+  const bySoil = soils ? soilRelative(soils.values, area, meaning, plan.environment.soilSpread) : null;
+  const values = together.relative.map((relative, cell) => (Number.isNaN(relative) && bySoil ? bySoil[cell] : relative));
+
+  const expected_buPerAc = expected();
+  const known = used.length > 0 || bySoil !== null;
+  if (!known) {
+    issues.push({ code: 'environment-unknown', severity: 'warning', where: 'environment', found: 'no yield map and no soils in use', expected: 'evidence of how the ground differs', effect: 'The field is one zone', remedy: 'Add yield maps or soils' });
+    values.fill(1);
+  } else if (used.length === 0 && meaning === 'index') {
+    issues.push({
+      code: 'environment-assumed',
+      severity: 'warning',
+      where: 'environment',
+      found: `only a soil index; one standard deviation of it is taken as ${(100 * plan.environment.soilSpread).toFixed(0)} % of yield`,
+      expected: 'yield maps',
+      effect: 'How much the ground differs is an assumption, and the worth with it',
+      remedy: 'Add yield maps, or set environment.soilSpread by what you know',
+    });
+  }
+  const surface = values.map((relative) => relative * expected_buPerAc);
+  return {
+    values: surface,
+    summary: summarise(surface, area),
+    expected_buPerAc,
+    from: used.length > 0 ? 'yield maps' : bySoil ? (meaning === 'yield' ? 'soil ratings' : 'soil index') : 'nothing known',
+    years: together.years,
+    issues,
+  };
+
+  /** The plan's word, else the mean of the crop's own yield maps, else of the soil ratings, else the lineup's reference. */
+  function expected(): number {
+    if (plan.environment.expected_buPerAc !== null) return plan.environment.expected_buPerAc;
+    const means: number[] = [];
+    for (const layer of used) {
+      const stated = plan.evidence.yields.find((map) => map.source === layer.id);
+      if (stated?.crop && stated.crop.toLowerCase() !== plan.crop.toLowerCase()) continue;
+      const mean = yieldIn_buPerAc(layer.summary.mean, layer.unit as YieldUnit, plan.crop);
+      if (mean !== null) means.push(mean);
+    }
+    if (means.length > 0) return means.reduce((sum, mean) => sum + mean, 0) / means.length;
+    if (soils && meaning === 'yield') return spreadOf(soils.values, area).mean;
+    const assumed = fallback_buPerAc ?? 100;
+    issues.push({ code: 'expected-yield-assumed', severity: 'warning', where: 'environment.expected_buPerAc', found: 'no expected yield, and no layer that gives one in a known unit', expected: 'what the field yields in an average year', effect: `${assumed.toFixed(0)} bu/ac is assumed`, remedy: 'Set it (command line: --expected-yield)' });
+    return assumed;
+  }
+}

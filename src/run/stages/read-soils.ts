@@ -1,0 +1,86 @@
+import { ringToFrame } from '../../engine/geodesy/field-frame.ts';
+import { regionArea } from '../../engine/geometry/area.ts';
+import { intersection } from '../../engine/geometry/overlay.ts';
+import { regionFromRings } from '../../engine/geometry/region-from-rings.ts';
+import type { Region } from '../../engine/geometry/ring.ts';
+import { type Issue, Refusal } from '../../engine/issue.ts';
+import { areaShareMeans } from '../../engine/layers/area-share.ts';
+import { joinTable } from '../../engine/layers/join-table.ts';
+import { numberColumn } from '../../engine/layers/number-column.ts';
+import { cellValue, type Source } from '../../engine/layers/source.ts';
+import { M2_PER_ACRE } from '../../engine/math/units.ts';
+import type { Plan } from '../../plan/schema.ts';
+import type { FieldResult, SoilLayer } from '../results.ts';
+import { ringToLonLatOf, sourceCrs } from './lay-field.ts';
+import { summarise } from './summarise.ts';
+
+export interface ReadSoils extends SoilLayer {
+  readonly issues: readonly Issue[];
+  readonly setAside: Readonly<Record<string, number>>;
+  readonly tableSetAside: Readonly<Record<string, number>>;
+}
+
+/** Soil polygons (with a joined table where the plan says so) → map units inside the field and a surface by exact area share. */
+export function readSoils(source: Source, table: Source | null, field: FieldResult, plan: NonNullable<Plan['evidence']['soils']>): ReadSoils {
+  const where = source.file;
+  const effect = 'The soils are not used';
+  if (source.shape !== 'polygons') {
+    throw new Refusal({ code: 'soils-not-polygons', where, found: source.shape, expected: 'polygons', effect, remedy: 'Choose a file of soil polygons' });
+  }
+  const issues: Issue[] = [];
+  const joined = plan.join && table ? joinTable(source, table, plan.join, plan.column, effect) : null;
+  const values = joined ? joined.values : numberColumn(source, plan.column, effect);
+  const names = source.columns.find((column) => column.name === plan.label);
+  const setAside: Record<string, number> = {};
+  const leave = (reason: string) => {
+    setAside[reason] = (setAside[reason] ?? 0) + 1;
+  };
+  const crs = sourceCrs(source, issues);
+  const pieces: { name: string; value: number; region: Region; area_m2: number }[] = [];
+  source.rings.forEach((rings, record) => {
+    if (!rings || rings.length === 0) return leave('no-shape');
+    const inFrame = rings.map((ring) => ringToFrame(field.frame, ringToLonLatOf(crs, ring)));
+    // A soil line that crosses itself is split, not refused: the map is somebody else's and the share it moves is small.
+    const drawn = regionFromRings(inFrame, `${where} › record ${record + 1}`, { crossing: 'split' });
+    // A polygon past mending is left out and told; the rest of the map still serves.
+    issues.push(...drawn.issues.map((issue) => (issue.severity === 'error' ? { ...issue, severity: 'warning' as const } : issue)));
+    if (drawn.region.length === 0) return leave('shape-not-usable');
+    const region = intersection(drawn.region, field.region);
+    const area_m2 = regionArea(region);
+    if (area_m2 < 0.01) return leave('outside-field');
+    if (Number.isNaN(values[record])) leave('no-value');
+    const name = names ? String(cellValue(names, record) ?? `record ${record + 1}`) : `record ${record + 1}`;
+    pieces.push({ name, value: values[record], region, area_m2 });
+  });
+  if (pieces.length === 0) {
+    throw new Refusal({ code: 'soils-outside-field', where, found: 'no soil polygon touches the field', expected: 'soils of this field', effect, remedy: 'Check the coordinate systems of both files' });
+  }
+  const covered_m2 = pieces.reduce((sum, piece) => sum + piece.area_m2, 0);
+  if (covered_m2 > field.area_m2 * 1.001) {
+    issues.push({ code: 'soils-overlap', severity: 'warning', where, found: `${(100 * (covered_m2 / field.area_m2 - 1)).toFixed(1)} % more soil than field`, expected: 'polygons that do not overlap', effect: 'Where they overlap, values are averaged by area', remedy: 'Check the soil file' });
+  } else if (covered_m2 < field.area_m2 * 0.99) {
+    issues.push({
+      code: 'soils-gap',
+      severity: 'warning',
+      where,
+      found: `soils over ${(covered_m2 / M2_PER_ACRE).toFixed(3)} of ${field.acres.toFixed(3)} ac`,
+      expected: 'the whole field',
+      effect: 'Ground without a soil is not known to this layer',
+      remedy: 'Fetch the missing map units, or go by yield maps there',
+    });
+  }
+  const surface = areaShareMeans(field.grid, pieces);
+  return {
+    kind: 'soil',
+    id: plan.source,
+    label: joined ? `${plan.column} (${table?.file})` : plan.column,
+    unit: plan.meaning === 'yield' ? 'bu/ac' : '',
+    values: surface,
+    summary: summarise(surface, field.grid.area),
+    mapUnits: pieces,
+    covered_m2,
+    issues,
+    setAside,
+    tableSetAside: joined?.setAside ?? {},
+  };
+}
