@@ -1,0 +1,62 @@
+import type { Results } from '../../run/results.ts';
+import type { Picture } from './picture/canvas.ts';
+
+export interface RampKey {
+  readonly kind: 'ramp';
+  readonly title: string;
+  /** Colours from low to high, evenly spaced. */
+  readonly colours: readonly string[];
+  /** Low, middle and high, as shown. */
+  readonly ticks: readonly string[];
+  readonly classes: readonly ClassKey[];
+  readonly note: string;
+}
+
+export interface ClassesKey {
+  readonly kind: 'classes';
+  readonly title: string;
+  readonly classes: readonly ClassKey[];
+  readonly note: string;
+}
+
+/** One class of a legend; `hatch` as in `picture/hatch.ts`. */
+export interface ClassKey {
+  readonly label: string;
+  readonly detail: string;
+  readonly colour: string;
+  readonly hatch: number;
+}
+
+export type Key = RampKey | ClassesKey;
+
+export interface MapLabel {
+  readonly cell: number;
+  readonly title: string;
+  readonly detail: string;
+}
+
+/** Everything the map shows of one layer. */
+export interface Drawing {
+  readonly key: Key;
+  readonly picture: Picture | null;
+  /** Lines are drawn between cells of different label. */
+  readonly divisions: ArrayLike<number> | null;
+  readonly labels: readonly MapLabel[];
+}
+
+export interface DrawOptions {
+  readonly night: boolean;
+  /** Ink of the hatch, a CSS colour. */
+  readonly ink: string;
+  /** Which yield map. */
+  readonly year: string | null;
+  /** Yield as single points with what was set aside, not as cells. */
+  readonly points: boolean;
+}
+
+/** A layer the map can show: `draw` answers null when the run has nothing of it. */
+export interface ShownLayer {
+  readonly id: 'soils' | 'yield' | 'environment' | 'zones' | 'product' | 'rate';
+  readonly name: string;
+  draw(results: Results, options: DrawOptions): Drawing | null;
+}

@@ -1,0 +1,78 @@
+import type { Feature } from 'geojson';
+import { toFrame, toLonLat } from '../../engine/geodesy/field-frame.ts';
+import { cellAt } from '../../engine/grid/lay-out-grid.ts';
+import type { FieldResult } from '../../run/results.ts';
+import type { Drawing, MapLabel } from './drawing.ts';
+import type { Bounds, MapPort } from './map-port.ts';
+import { cellFeature, collection, divisionFeature, regionFeature } from './picture/outlines.ts';
+
+/** Put a drawing on the map; null leaves the bare field. */
+export function showDrawing(map: MapPort, field: FieldResult, drawing: Drawing | null): void {
+  if (drawing?.picture) {
+    const { canvas, x, y } = drawing.picture;
+    const { lon, lat } = toLonLat(field.frame, x, y);
+    map.setPicture({ canvas, corners: Array.from(lon, (value, k) => [value, lat[k]] as const) });
+  } else map.setPicture(null);
+  map.setOutline(
+    'divisions',
+    collection(
+      drawing?.divisions ? [divisionFeature(field.frame, field.region, field.grid, drawing.divisions)] : [],
+    ),
+  );
+  map.setLabels(collection((drawing?.labels ?? []).map((label) => labelFeature(field, label))));
+}
+
+export function showBoundary(map: MapPort, field: FieldResult | null): void {
+  map.setOutline('boundary', collection(field ? [regionFeature(field.frame, field.region)] : []));
+}
+
+export function showPicked(map: MapPort, field: FieldResult | null, cell: number | null): void {
+  map.setOutline(
+    'picked',
+    collection(field && cell !== null ? [cellFeature(field.frame, field.grid, cell)] : []),
+  );
+}
+
+export function fieldBounds({ frame, region }: FieldResult): Bounds {
+  const x: number[] = [];
+  const y: number[] = [];
+  for (const { outer } of region) {
+    for (let i = 0; i < outer.length; i += 2) {
+      x.push(outer[i]);
+      y.push(outer[i + 1]);
+    }
+  }
+  const { lon, lat } = toLonLat(frame, Float64Array.from(x), Float64Array.from(y));
+  return [Math.min(...lon), Math.min(...lat), Math.max(...lon), Math.max(...lat)];
+}
+
+/** The cell under a spot, by the grid's own arithmetic; null where the field is not. */
+export function cellUnder({ frame, grid }: FieldResult, lon: number, lat: number): number | null {
+  const { x, y } = toFrame(frame, Float64Array.of(lon), Float64Array.of(lat));
+  const cell = cellAt(grid, x[0], y[0]);
+  return cell < 0 ? null : cell;
+}
+
+export function cellSpot({ frame, grid }: FieldResult, cell: number): { lon: number; lat: number } {
+  const { lon, lat } = toLonLat(frame, grid.x.subarray(cell, cell + 1), grid.y.subarray(cell, cell + 1));
+  return { lon: lon[0], lat: lat[0] };
+}
+
+/** The cell one step away in the direction of an arrow key (as seen on the map, north up), over gaps to the next one. */
+export function cellBeside({ grid }: FieldResult, cell: number, east: number, north: number): number {
+  for (let reach = 1; reach < Math.max(grid.cols, grid.rows); reach++) {
+    const step = reach * grid.cell_m;
+    const found = cellAt(grid, grid.x[cell] + east * step, grid.y[cell] + north * step);
+    if (found >= 0 && found !== cell) return found;
+  }
+  return cell;
+}
+
+function labelFeature(field: FieldResult, label: MapLabel): Feature {
+  const { lon, lat } = cellSpot(field, label.cell);
+  return {
+    type: 'Feature',
+    properties: { title: label.title, detail: label.detail },
+    geometry: { type: 'Point', coordinates: [lon, lat] },
+  };
+}

@@ -1,0 +1,185 @@
+import { type Issue, Refusal } from '../../engine/issue.ts';
+import type { FileBytes } from '../../formats/file-bytes.ts';
+import type { HandOff, Progress } from '../../jobs/calls.ts';
+import type { Desk } from '../../jobs/desk.ts';
+import type { Edited } from '../../plan/edits/edit.ts';
+import { type History, present, record, redo, startHistory, undo } from '../../plan/history.ts';
+import type { Plan } from '../../plan/schema.ts';
+import type { Results } from '../../run/results.ts';
+import type { WhyHere } from '../../run/why-here.ts';
+
+/** Edits closer together than this run once, ms. */
+const PAUSE = 150;
+
+/** What came of the present plan: results belong to `plan`, which an edit may have left behind. */
+interface Outcome {
+  readonly plan: Plan;
+  readonly results: Results;
+}
+
+/** The plan with its history, and what the desk made of it. Every edit runs again; a later run cancels the one before. */
+export function createWork(desk: Desk) {
+  let history = $state.raw<History<Plan> | null>(null);
+  let outcome = $state.raw<Outcome | null>(null);
+  let progress = $state.raw<Progress | null>(null);
+  let stopped = $state(false);
+  let issues = $state.raw<readonly Issue[]>([]);
+  let handOff = $state.raw<(HandOff & { plan: Plan }) | null>(null);
+  let running: AbortController | null = null;
+  let waiting: ReturnType<typeof setTimeout> | undefined;
+
+  const plan = $derived(history ? present(history) : null);
+
+  async function run(): Promise<void> {
+    clearTimeout(waiting);
+    running?.abort();
+    const asked = plan;
+    if (!asked) return;
+    const control = new AbortController();
+    running = control;
+    stopped = false;
+    progress = { step: 'Starting', share: 0 };
+    try {
+      const results = await desk.call(
+        'run',
+        { plan: asked },
+        {
+          signal: control.signal,
+          onProgress: (next) => {
+            if (running === control) progress = next;
+          },
+        },
+      );
+      if (running === control) outcome = { plan: asked, results };
+    } catch (error) {
+      if (running === control && !control.signal.aborted) issues = [...issues, issueOf(error)];
+    } finally {
+      if (running === control) {
+        running = null;
+        progress = null;
+      }
+    }
+  }
+
+  function moveTo(next: History<Plan>): void {
+    if (next === history) return;
+    history = next;
+    clearTimeout(waiting);
+    waiting = setTimeout(run, PAUSE);
+  }
+
+  return {
+    get plan() {
+      return plan;
+    },
+    get outcome() {
+      return outcome;
+    },
+    get progress() {
+      return progress;
+    },
+    /** True when a run was cancelled, so that what is shown is not of the present plan. */
+    get stopped() {
+      return stopped;
+    },
+    /** Trouble with opening, apart from the issues of a run. */
+    get issues() {
+      return issues;
+    },
+    /** The hand-off, while it is of the present plan. */
+    get handOff() {
+      return handOff && handOff.plan === plan ? handOff : null;
+    },
+    get canUndo() {
+      return history !== null && history.at > 0;
+    },
+    get canRedo() {
+      return history !== null && history.at < history.states.length - 1;
+    },
+    /** Why the last edit can be undone, in words. */
+    get lastNote() {
+      return history && history.at > 0 ? history.states[history.at].note : null;
+    },
+
+    async open(next: Plan, files: readonly FileBytes[], found: readonly Issue[]): Promise<void> {
+      running?.abort();
+      history = null;
+      outcome = null;
+      handOff = null;
+      issues = found;
+      progress = { step: 'Opening', share: 0 };
+      try {
+        const opened = await desk.call('open', { files });
+        issues = [...found, ...opened.issues];
+      } catch (error) {
+        issues = [...found, issueOf(error)];
+        progress = null;
+        return;
+      }
+      history = startHistory(next);
+      await run();
+    },
+    /** Say what keeps a plan from being opened; what was open stays open. */
+    refuse(found: readonly Issue[]): void {
+      issues = found;
+    },
+    /** Make an edit; answers why it is refused, or null when it is made. */
+    edit(note: string, verb: (plan: Plan) => Edited): string | null {
+      if (!history) return 'No plan is open.';
+      const edited = verb(present(history));
+      if (edited.refused !== null) return edited.refused;
+      moveTo(record(history, edited.plan, note));
+      return null;
+    },
+    undo(): void {
+      if (history) moveTo(undo(history));
+    },
+    redo(): void {
+      if (history) moveTo(redo(history));
+    },
+    cancel(): void {
+      clearTimeout(waiting);
+      running?.abort();
+      running = null;
+      progress = null;
+      stopped = true;
+    },
+    run,
+    async why(cell: number): Promise<WhyHere | null> {
+      try {
+        return await desk.call('why', { cell });
+      } catch {
+        // Overtaken by a new run; the card asks again when it ends.
+        return null;
+      }
+    },
+    async build(): Promise<void> {
+      const asked = plan;
+      if (!asked) return;
+      progress = { step: 'Writing the hand-off', share: 0 };
+      try {
+        const built = await desk.call('handOff', { plan: asked }, { onProgress: (next) => (progress = next) });
+        handOff = { ...built, plan: asked };
+      } catch (error) {
+        issues = [...issues, issueOf(error)];
+      } finally {
+        progress = null;
+      }
+    },
+  };
+}
+
+export type Work = ReturnType<typeof createWork>;
+
+function issueOf(error: unknown): Issue {
+  if (error instanceof Refusal) return error.issue;
+  return {
+    code: 'work-failed',
+    severity: 'error',
+    where: 'this window',
+    found: error instanceof Error ? error.message : 'an unknown failure',
+    expected: 'the work to be done',
+    effect: 'The figures shown are those of the last run',
+    remedy: 'Undo the last change, or open the plan again',
+  };
+}
