@@ -1,5 +1,6 @@
 import type { FieldDesign, Outline } from './design.ts';
 import { smoothed } from './outline.ts';
+import { contourUnit } from './soils.ts';
 
 const WEST: Outline = [
   [-296, -302],
@@ -67,10 +68,10 @@ export const heronFlat: FieldDesign = {
     texture: { seed: 80, sd: 1.4, shortest_m: 80, longest_m: 260 },
   },
   soils: [
-    unit('5B', 'Sandpiece loamy sand', 44, 4.2, 3, -Infinity),
-    unit('9B', 'Larkinsby sandy loam', 51, 6.8, 2, 49.5),
-    unit('16A', 'Merrowick loam', 58, 9.9, 1, 55.5),
-    unit('27A', 'Heronlea silty clay loam', 65, 11.8, 0.5, 61.5),
+    contourUnit('5B', 'Sandpiece loamy sand', 44, 4.2, 3, -Infinity),
+    contourUnit('9B', 'Larkinsby sandy loam', 51, 6.8, 2, 49.5),
+    contourUnit('16A', 'Merrowick loam', 58, 9.9, 1, 55.5),
+    contourUnit('27A', 'Heronlea silty clay loam', 65, 11.8, 0.5, 61.5),
   ],
   harvests: [
     {
@@ -150,14 +151,3 @@ export const heronFlat: FieldDesign = {
     handoff: { name: 'HERON27' },
   }),
 };
-
-function unit(
-  symbol: string,
-  soil: string,
-  rating_buPerAc: number,
-  water_in: number,
-  slope_pct: number,
-  from: number,
-) {
-  return { symbol, soil, rating_buPerAc, water_in, slope_pct, where: { from } };
-}

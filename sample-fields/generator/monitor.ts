@@ -131,7 +131,7 @@ function positions(design: FieldDesign, ticks: readonly Tick[], seed: number): P
   });
   return pointsToLonLat(design.centre, design.heading_deg, seen).map((fix): Point => {
     if (lost > 0) lost--;
-    else if (uniform() < 1 / 12000) lost = 1 + Math.floor(3 * uniform());
+    else if (uniform() < 1 / 6000) lost = 1 + Math.floor(3 * uniform());
     return lost > 0 ? [0, 0] : fix;
   });
 }

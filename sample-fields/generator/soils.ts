@@ -14,6 +14,18 @@ export interface MapUnitDesign {
   readonly where: { readonly from: number } | { readonly spot: Outline };
 }
 
+/** A unit of all ground from `from` bu/ac up to where the next begins. */
+export function contourUnit(
+  symbol: string,
+  soil: string,
+  rating_buPerAc: number,
+  water_in: number,
+  slope_pct: number,
+  from: number,
+): MapUnitDesign {
+  return { symbol, soil, rating_buPerAc, water_in, slope_pct, where: { from } };
+}
+
 export interface SoilPolygon {
   readonly unit: MapUnitDesign;
   readonly part: Part;

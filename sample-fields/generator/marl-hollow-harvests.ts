@@ -1,0 +1,105 @@
+import type { HarvestDesign } from './design.ts';
+
+/** A dry year, a wet one that drowned the low ground, and a good one; each from another monitor. */
+export const MARL_HOLLOW_HARVESTS: readonly HarvestDesign[] = [
+  {
+    year: 2022,
+    season: {
+      shift: -17,
+      stretch: 1.22,
+      texture: { seed: 2022, sd: 4, shortest_m: 120, longest_m: 380 },
+      drowned: [],
+    },
+    machine: {
+      header_ft: 30,
+      speed_mph: 4.5,
+      delay_s: 12,
+      smear_s: 2,
+      offset: 0.35,
+      moisture_pct: 17.5,
+    },
+    log: {
+      interval_s: 1,
+      columns: [
+        ['longitude', 'lon', 6],
+        ['latitude', 'lat', 6],
+        ['dry yield bu/ac', 'yield_buPerAc', 1],
+        ['grain flow lb/s', 'flow_lbPerS', 2],
+        ['moisture %', 'moisture_pct', 1],
+        ['distance ft', 'distance_ft', 1],
+        ['swath ft', 'swath_ft', 0],
+        ['speed mph', 'speed_mph', 1],
+        ['heading deg', 'heading_deg', 0],
+        ['time s', 'time_s', 0],
+        ['pass', 'pass', 0],
+        ['header down', 'header', 0],
+      ],
+    },
+  },
+  {
+    year: 2023,
+    season: {
+      shift: 3,
+      stretch: 0.8,
+      texture: { seed: 2023, sd: 4, shortest_m: 120, longest_m: 380 },
+      drowned: [{ at: [-252, -108], radius_m: [74, 47], turn_deg: -8, height: -0.93 }],
+    },
+    machine: {
+      header_ft: 30,
+      speed_mph: 4.2,
+      delay_s: 4,
+      smear_s: 2,
+      offset: 0.8,
+      moisture_pct: 20.5,
+    },
+    log: {
+      interval_s: 1,
+      columns: [
+        ['lon', 'lon', 6],
+        ['lat', 'lat', 6],
+        ['time_s', 'time_s', 0],
+        ['pass', 'pass', 0],
+        ['heading_deg', 'heading_deg', 0],
+        ['speed_km_h', 'speed_kmh', 1],
+        ['distance_m', 'distance_m', 2],
+        ['swath_m', 'swath_m', 2],
+        ['moisture_pct', 'moisture_pct', 1],
+        ['flow_kg_s', 'flow_kgPerS', 2],
+        ['yield_dry_t_ha', 'yield_tPerHa', 2],
+      ],
+    },
+  },
+  {
+    year: 2024,
+    season: {
+      shift: 14,
+      stretch: 0.98,
+      texture: { seed: 2024, sd: 4, shortest_m: 120, longest_m: 380 },
+      drowned: [],
+    },
+    machine: {
+      header_ft: 30,
+      speed_mph: 4.7,
+      delay_s: 10,
+      smear_s: 1.6,
+      offset: 0.1,
+      moisture_pct: 18.8,
+    },
+    log: {
+      interval_s: 2,
+      columns: [
+        ['PASS', 'pass', 0],
+        ['SECONDS', 'time_s', 0],
+        ['LONGITUDE', 'lon', 6],
+        ['LATITUDE', 'lat', 6],
+        ['TRACK', 'heading_deg', 0],
+        ['SPEED_MPH', 'speed_mph', 1],
+        ['DIST_IN', 'distance_in', 0],
+        ['SWATH_IN', 'swath_in', 0],
+        ['FLOW_LB_S', 'flow_lbPerS', 1],
+        ['MOIST_PCT', 'moisture_pct', 1],
+        ['YIELD_BU', 'yield_buPerAc', 1],
+      ],
+    },
+  },
+];
