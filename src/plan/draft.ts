@@ -38,7 +38,13 @@ export function draftPlan(files: DraftFiles, words: DraftWords): Draft {
   const issues: Issue[] = [];
   const soils = files.soils && draftSoils(files.soils, files.soilTables, words, issues);
   const yields = files.yields.flatMap((file) => draftYield(file, words, issues));
-  const listed = [files.boundary, files.soils, ...files.soilTables.filter((table) => soils?.join?.source === table.entry.id), ...files.yields, files.lineup];
+  const listed = [
+    files.boundary,
+    files.soils,
+    ...files.soilTables.filter((table) => soils?.join?.source === table.entry.id),
+    ...files.yields,
+    files.lineup,
+  ];
   const plan: PlanInput = {
     document: 'eachacre-plan',
     version: 1,
@@ -57,20 +63,32 @@ type SoilPlan = NonNullable<NonNullable<PlanInput['evidence']>['soils']>;
 type YieldPlan = NonNullable<NonNullable<PlanInput['evidence']>['yields']>[number];
 
 /** A rating of the crop's yield is worth more than any index, so tables are asked for one before the polygons for either. */
-function draftSoils(file: DraftFile, tables: readonly DraftFile[], words: DraftWords, issues: Issue[]): SoilPlan | null {
+function draftSoils(
+  file: DraftFile,
+  tables: readonly DraftFile[],
+  words: DraftWords,
+  issues: Issue[],
+): SoilPlan | null {
   const { source } = file;
   if (!source) return null;
   const label = guessSoilLabel(source);
   const found: SoilPlan[] = [];
   if (words.soilValue !== null) {
-    const named = (table: Source | null) => table?.columns.some((column) => column.name === words.soilValue) ?? false;
+    const named = (table: Source | null) =>
+      table?.columns.some((column) => column.name === words.soilValue) ?? false;
     const meaning = /yield|bu/i.test(words.soilValue) ? 'yield' : 'index';
     if (named(source)) found.push({ source: file.entry.id, label, column: words.soilValue, meaning });
     for (const table of tables) {
       const join = table.source && named(table.source) ? guessJoin(source, table.source) : null;
       if (join && table.source) {
         const where = guessSoilColumn(table.source, words.crop)?.where ?? null;
-        found.push({ source: file.entry.id, label, column: words.soilValue, meaning, join: { source: table.entry.id, ...join, where } });
+        found.push({
+          source: file.entry.id,
+          label,
+          column: words.soilValue,
+          meaning,
+          join: { source: table.entry.id, ...join, where },
+        });
       }
     }
   } else {
@@ -78,9 +96,24 @@ function draftSoils(file: DraftFile, tables: readonly DraftFile[], words: DraftW
       const join = table.source ? guessJoin(source, table.source) : null;
       const guess = table.source ? guessSoilColumn(table.source, words.crop) : null;
       if (join && guess) {
-        found.push({ source: file.entry.id, label, column: guess.column, meaning: guess.meaning, join: { source: table.entry.id, ...join, where: guess.where } });
+        found.push({
+          source: file.entry.id,
+          label,
+          column: guess.column,
+          meaning: guess.meaning,
+          join: { source: table.entry.id, ...join, where: guess.where },
+        });
       } else if (!join) {
-        issues.push(warning('soil-table-no-key', table.entry.file, 'no column that joins the polygons', 'mukey or musym in both', 'The table is left out', 'Check that both come from the same survey area'));
+        issues.push(
+          warning(
+            'soil-table-no-key',
+            table.entry.file,
+            'no column that joins the polygons',
+            'mukey or musym in both',
+            'The table is left out',
+            'Check that both come from the same survey area',
+          ),
+        );
       }
     }
     const own = guessSoilColumn(source, words.crop);
@@ -89,25 +122,70 @@ function draftSoils(file: DraftFile, tables: readonly DraftFile[], words: DraftW
   found.sort((a, b) => Number(b.meaning === 'yield') - Number(a.meaning === 'yield'));
   const best = found[0];
   if (!best) {
-    issues.push(warning('soil-value-not-found', file.entry.file, 'no column that says what the ground can yield', 'a yield rating, a productivity index or water held', 'The soils are left out', 'Name the column (command line: --soil-value)'));
+    issues.push(
+      warning(
+        'soil-value-not-found',
+        file.entry.file,
+        'no column that says what the ground can yield',
+        'a yield rating, a productivity index or water held',
+        'The soils are left out',
+        'Name the column (command line: --soil-value)',
+      ),
+    );
     return null;
   }
-  issues.push({ code: 'soil-value-guessed', severity: 'note', where: file.entry.file, found: `${best.column}${best.join ? ` by ${best.join.tableKey}` : ''}, taken as ${best.meaning === 'yield' ? 'a yield rating in bu/ac' : 'an index'}`, expected: 'the column that says what the ground can yield', effect: 'It is written in the plan', remedy: 'Change it there if it is another' });
+  issues.push({
+    code: 'soil-value-guessed',
+    severity: 'note',
+    where: file.entry.file,
+    found: `${best.column}${best.join ? ` by ${best.join.tableKey}` : ''}, taken as ${best.meaning === 'yield' ? 'a yield rating in bu/ac' : 'an index'}`,
+    expected: 'the column that says what the ground can yield',
+    effect: 'It is written in the plan',
+    remedy: 'Change it there if it is another',
+  });
   return best;
 }
 
 function draftYield(file: DraftFile, words: DraftWords, issues: Issue[]): YieldPlan[] {
   if (!file.source) return [];
-  const guess = words.yieldColumn === null ? guessYieldColumn(file.source, words.crop) : { column: words.yieldColumn, unit: 'unknown' as const, because: 'named by you' };
+  const guess =
+    words.yieldColumn === null
+      ? guessYieldColumn(file.source, words.crop)
+      : { column: words.yieldColumn, unit: 'unknown' as const, because: 'named by you' };
   if (guess === null) {
-    issues.push({ code: 'yield-column-not-found', severity: 'error', where: file.entry.file, found: `columns ${file.source.columns.map((column) => column.name).join(', ') || '(none)'}`, expected: 'one called yield', effect: 'The plan is not written', remedy: 'Name the column (command line: --yield-column)' });
+    issues.push({
+      code: 'yield-column-not-found',
+      severity: 'error',
+      where: file.entry.file,
+      found: `columns ${file.source.columns.map((column) => column.name).join(', ') || '(none)'}`,
+      expected: 'one called yield',
+      effect: 'The plan is not written',
+      remedy: 'Name the column (command line: --yield-column)',
+    });
     return [];
   }
-  issues.push({ code: 'yield-column-guessed', severity: 'note', where: file.entry.file, found: `${guess.column} in ${guess.unit} (${guess.because})`, expected: 'the column of yield', effect: 'It is written in the plan', remedy: 'Change it there if it is another' });
+  issues.push({
+    code: 'yield-column-guessed',
+    severity: 'note',
+    where: file.entry.file,
+    found: `${guess.column} in ${guess.unit} (${guess.because})`,
+    expected: 'the column of yield',
+    effect: 'It is written in the plan',
+    remedy: 'Change it there if it is another',
+  });
   const unit = guess.unit === '' ? 'unknown' : guess.unit;
-  return [{ source: file.entry.id, column: guess.column, unit, year: guessYear(file.source), crop: words.crop }];
+  return [
+    { source: file.entry.id, column: guess.column, unit, year: guessYear(file.source), crop: words.crop },
+  ];
 }
 
-function warning(code: string, where: string, found: string, expected: string, effect: string, remedy: string): Issue {
+function warning(
+  code: string,
+  where: string,
+  found: string,
+  expected: string,
+  effect: string,
+  remedy: string,
+): Issue {
   return { code, severity: 'warning', where, found, expected, effect, remedy };
 }

@@ -9,7 +9,11 @@ const sourceId = z.string().min(1).max(80);
 const source = z
   .strictObject({
     id: sourceId.describe('Name used inside this plan.'),
-    file: z.string().min(1).max(400).describe('File, relative to the plan; a shapefile is named by its .shp or its .zip.'),
+    file: z
+      .string()
+      .min(1)
+      .max(400)
+      .describe('File, relative to the plan; a shapefile is named by its .shp or its .zip.'),
     sha256: z
       .string()
       .regex(/^[0-9a-f]{64}$/)
@@ -57,7 +61,9 @@ const soils = z.strictObject({
   column: z.string().min(1).describe('Column that holds the value.'),
   meaning: z
     .enum(['yield', 'index'])
-    .describe('yield: the value is a yield rating in bu/ac; index: higher ground of it yields more, by environment.soilSpread.'),
+    .describe(
+      'yield: the value is a yield rating in bu/ac; index: higher ground of it yields more, by environment.soilSpread.',
+    ),
   join: z
     .strictObject({
       source: sourceId.describe('A table whose rows are joined to the polygons.'),
@@ -106,22 +112,45 @@ const environment = z.strictObject({
     .max(1000)
     .nullable()
     .default(null)
-    .describe('Yield expected of the whole field in an average year; null takes the mean of the yield maps or ratings.'),
+    .describe(
+      'Yield expected of the whole field in an average year; null takes the mean of the yield maps or ratings.',
+    ),
   soilSpread: z
     .number()
     .min(0)
     .max(0.5)
     .default(0.1)
-    .describe('Where only a soil index is known: share of yield per standard deviation of the index. An assumption.'),
+    .describe(
+      'Where only a soil index is known: share of yield per standard deviation of the index. An assumption.',
+    ),
 });
 
 const zones = z.strictObject({
   method: z.enum(['natural-breaks', 'fuzzy-c-means']).default('natural-breaks'),
   count: z.int().min(1).max(8).default(3),
-  fuzziness: z.number().gt(1).max(4).default(1.3).describe('m of fuzzy c-means. 1.3 is common in this use, no source.'),
-  smooth_m: z.number().min(0).max(200).default(25).describe('Spread of the smoothing before zones are drawn, m. Common practice, no source.'),
-  smallest_ac: z.number().min(0).max(100).default(0.5).describe('Islands under this size join the neighbour they touch most.'),
-  names: z.array(z.string().min(1).max(40)).nullable().default(null).describe('From the poorest ground to the best.'),
+  fuzziness: z
+    .number()
+    .gt(1)
+    .max(4)
+    .default(1.3)
+    .describe('m of fuzzy c-means. 1.3 is common in this use, no source.'),
+  smooth_m: z
+    .number()
+    .min(0)
+    .max(200)
+    .default(25)
+    .describe('Spread of the smoothing before zones are drawn, m. Common practice, no source.'),
+  smallest_ac: z
+    .number()
+    .min(0)
+    .max(100)
+    .default(0.5)
+    .describe('Islands under this size join the neighbour they touch most.'),
+  names: z
+    .array(z.string().min(1).max(40))
+    .nullable()
+    .default(null)
+    .describe('From the poorest ground to the best.'),
 });
 
 const money = z.strictObject({

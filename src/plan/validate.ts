@@ -5,14 +5,17 @@ import { migrate } from './migrate.ts';
 import { type Plan, planSchema } from './schema.ts';
 
 /** A document read, or the issues that keep it from being one. */
-export type Reading<T> = { readonly value: T; readonly issues: readonly Issue[] } | { readonly value: null; readonly issues: readonly Issue[] };
+export type Reading<T> =
+  | { readonly value: T; readonly issues: readonly Issue[] }
+  | { readonly value: null; readonly issues: readonly Issue[] };
 
 /** Read a plan from parsed JSON. `where` names the file in issues. */
 export function readPlan(json: unknown, where: string): Reading<Plan> {
   const migrated = migrate(json, 'eachacre-plan', 1, where);
   if (migrated.issue) return { value: null, issues: [migrated.issue] };
   const parsed = planSchema.safeParse(migrated.json);
-  if (!parsed.success) return { value: null, issues: schemaIssues(parsed.error, where, 'The plan is not used') };
+  if (!parsed.success)
+    return { value: null, issues: schemaIssues(parsed.error, where, 'The plan is not used') };
   const issues = crossChecks(parsed.data, where);
   return issues.some((issue) => issue.severity === 'error')
     ? { value: null, issues }
@@ -24,19 +27,34 @@ export function readLineup(json: unknown, where: string): Reading<Lineup> {
   const migrated = migrate(json, 'eachacre-lineup', 1, where);
   if (migrated.issue) return { value: null, issues: [migrated.issue] };
   const parsed = lineupSchema.safeParse(migrated.json);
-  if (!parsed.success) return { value: null, issues: schemaIssues(parsed.error, where, 'The lineup is not used') };
+  if (!parsed.success)
+    return { value: null, issues: schemaIssues(parsed.error, where, 'The lineup is not used') };
   const issues: Issue[] = [];
   const seen = new Set<string>();
   parsed.data.products.forEach((product, k) => {
     if (seen.has(product.id)) {
       issues.push(
-        error('lineup-duplicate-product', `${where} › products[${k}].id`, `${product.id} a second time`, 'ids used once', 'The lineup is not used', 'Give the product an id of its own'),
+        error(
+          'lineup-duplicate-product',
+          `${where} › products[${k}].id`,
+          `${product.id} a second time`,
+          'ids used once',
+          'The lineup is not used',
+          'Give the product an id of its own',
+        ),
       );
     }
     seen.add(product.id);
     if (product.tested_plantsPerAc.min >= product.tested_plantsPerAc.max) {
       issues.push(
-        error('lineup-tested-range', `${where} › products[${k}].tested_plantsPerAc`, `${product.tested_plantsPerAc.min} to ${product.tested_plantsPerAc.max}`, 'min under max', 'The lineup is not used', 'Give the lowest and highest stand the trials covered'),
+        error(
+          'lineup-tested-range',
+          `${where} › products[${k}].tested_plantsPerAc`,
+          `${product.tested_plantsPerAc.min} to ${product.tested_plantsPerAc.max}`,
+          'min under max',
+          'The lineup is not used',
+          'Give the lowest and highest stand the trials covered',
+        ),
       );
     }
   });
@@ -57,7 +75,13 @@ function schemaIssues(failure: z.ZodError, where: string, effect: string): Issue
 }
 
 function pathText(path: readonly PropertyKey[]): string {
-  return path.reduce<string>((text, key) => (typeof key === 'number' ? `${text}[${key}]` : text ? `${text}.${String(key)}` : String(key)), '') || 'document';
+  return (
+    path.reduce<string>(
+      (text, key) =>
+        typeof key === 'number' ? `${text}[${key}]` : text ? `${text}.${String(key)}` : String(key),
+      '',
+    ) || 'document'
+  );
 }
 
 /** What the schema cannot say: every source named is listed once, prices leave something. */
@@ -67,7 +91,16 @@ function crossChecks(plan: Plan, where: string): Issue[] {
   const ids = new Set<string>();
   plan.sources.forEach((source, k) => {
     if (ids.has(source.id)) {
-      issues.push(error('plan-duplicate-source', `${where} › sources[${k}].id`, `${source.id} a second time`, 'ids used once', effect, 'Give the source an id of its own'));
+      issues.push(
+        error(
+          'plan-duplicate-source',
+          `${where} › sources[${k}].id`,
+          `${source.id} a second time`,
+          'ids used once',
+          effect,
+          'Give the source an id of its own',
+        ),
+      );
     }
     ids.add(source.id);
   });
@@ -80,19 +113,56 @@ function crossChecks(plan: Plan, where: string): Issue[] {
   ];
   for (const [path, id] of named) {
     if (id !== undefined && !ids.has(id)) {
-      issues.push(error('plan-source-missing', `${where} › ${path}`, id, `one of ${[...ids].join(', ')}`, effect, 'List the file under sources or name one that is listed'));
+      issues.push(
+        error(
+          'plan-source-missing',
+          `${where} › ${path}`,
+          id,
+          `one of ${[...ids].join(', ')}`,
+          effect,
+          'List the file under sources or name one that is listed',
+        ),
+      );
     }
   }
   const { grainPrice_perBu: price, dryingHauling_perBu: costs } = plan.money;
   if (price !== null && price <= costs) {
-    issues.push(error('price-not-positive', `${where} › money`, `${price} less ${costs} of drying and hauling a bushel`, 'a net price over zero', effect, 'Check both figures'));
+    issues.push(
+      error(
+        'price-not-positive',
+        `${where} › money`,
+        `${price} less ${costs} of drying and hauling a bushel`,
+        'a net price over zero',
+        effect,
+        'Check both figures',
+      ),
+    );
   }
-  if (plan.rates.highest_seedsPerAc !== null && plan.rates.highest_seedsPerAc < plan.rates.lowest_seedsPerAc) {
-    issues.push(error('rate-limits-contradict', `${where} › rates`, `lowest ${plan.rates.lowest_seedsPerAc} over highest ${plan.rates.highest_seedsPerAc}`, 'lowest under highest', effect, 'Change one of them'));
+  if (
+    plan.rates.highest_seedsPerAc !== null &&
+    plan.rates.highest_seedsPerAc < plan.rates.lowest_seedsPerAc
+  ) {
+    issues.push(
+      error(
+        'rate-limits-contradict',
+        `${where} › rates`,
+        `lowest ${plan.rates.lowest_seedsPerAc} over highest ${plan.rates.highest_seedsPerAc}`,
+        'lowest under highest',
+        effect,
+        'Change one of them',
+      ),
+    );
   }
   return issues;
 }
 
-function error(code: string, where: string, found: string, expected: string, effect: string, remedy: string): Issue {
+function error(
+  code: string,
+  where: string,
+  found: string,
+  expected: string,
+  effect: string,
+  remedy: string,
+): Issue {
   return { code, severity: 'error', where, found, expected, effect, remedy };
 }

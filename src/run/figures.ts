@@ -10,5 +10,6 @@ export const figure = {
   tenth: (value: number): string => tenth.format(value),
   dollars: (value: number): string => `${value < 0 ? '−' : ''}$${whole.format(Math.abs(value))}`,
   cents: (value: number): string => `${value < 0 ? '−' : ''}$${cents.format(Math.abs(value))}`,
-  seeds: (value: number): string => (value >= 1e6 ? `${million.format(value / 1e6)} million` : whole.format(value)),
+  seeds: (value: number): string =>
+    value >= 1e6 ? `${million.format(value / 1e6)} million` : whole.format(value),
 };

@@ -22,18 +22,38 @@ export interface Inputs {
  * Walk a plan from its sources to the prescription and its ledger. A stage runs again only when what it needs changed since the run
  * that filled `cache`. Bad input ends up in `issues`, with every later answer null; throws only when cancelled (AbortError).
  */
-export async function run(plan: Plan, inputs: Inputs, control: RunControl = {}, cache: StageCache = new Map()): Promise<Results> {
+export async function run(
+  plan: Plan,
+  inputs: Inputs,
+  control: RunControl = {},
+  cache: StageCache = new Map(),
+): Promise<Results> {
   const walk = startWalk(cache, 6 + plan.evidence.yields.length, control);
   const source = (id: string | undefined) => (id === undefined ? null : (inputs.sources.get(id) ?? null));
 
   const boundary = source(plan.field.boundary);
-  const field = boundary && (await walk.take({ id: 'field', says: 'Laying out the field', needs: [boundary, new Slice(plan.field)], run: () => layField(boundary, plan.field) }));
+  const field =
+    boundary &&
+    (await walk.take({
+      id: 'field',
+      says: 'Laying out the field',
+      needs: [boundary, new Slice(plan.field)],
+      run: () => layField(boundary, plan.field),
+    }));
 
   const soilPlan = plan.evidence.soils;
   const soilSource = source(soilPlan?.source);
   const table = source(soilPlan?.join?.source);
   const soils =
-    field && soilPlan && soilSource && (await walk.take({ id: 'soils', says: 'Sharing out the soils', needs: [field, soilSource, table, new Slice(soilPlan)], run: () => readSoils(soilSource, table, field, soilPlan) }));
+    field &&
+    soilPlan &&
+    soilSource &&
+    (await walk.take({
+      id: 'soils',
+      says: 'Sharing out the soils',
+      needs: [field, soilSource, table, new Slice(soilPlan)],
+      run: () => readSoils(soilSource, table, field, soilPlan),
+    }));
 
   const keep = { from: plan.evidence.keepFrom, to: plan.evidence.keepTo };
   const yields: ReadYield[] = [];
@@ -41,7 +61,12 @@ export async function run(plan: Plan, inputs: Inputs, control: RunControl = {}, 
   for (const [k, map] of plan.evidence.yields.entries()) {
     const points = source(map.source);
     if (!field || !points) continue;
-    const layer = await walk.take({ id: `yield ${k}`, says: `Judging ${points.file}`, needs: [field, points, new Slice([map, keep])], run: () => readYield(points, field, map, keep) });
+    const layer = await walk.take({
+      id: `yield ${k}`,
+      says: `Judging ${points.file}`,
+      needs: [field, points, new Slice([map, keep])],
+      run: () => readYield(points, field, map, keep),
+    });
     if (layer) yields.push(layer);
     else yieldsRefused = true;
   }
@@ -49,9 +74,19 @@ export async function run(plan: Plan, inputs: Inputs, control: RunControl = {}, 
   const lineupPlan = plan.lineup;
   const { lineup } = inputs;
   const usable =
-    lineupPlan && lineup && (await walk.take({ id: 'lineup', says: 'Reading the lineup', needs: [lineup, new Slice([lineupPlan, plan.crop])], run: () => usableLineup(lineup, lineupPlan.source, plan.crop, lineupPlan.leaveOut) }));
+    lineupPlan &&
+    lineup &&
+    (await walk.take({
+      id: 'lineup',
+      says: 'Reading the lineup',
+      needs: [lineup, new Slice([lineupPlan, plan.crop])],
+      run: () => usableLineup(lineup, lineupPlan.source, plan.crop, lineupPlan.leaveOut),
+    }));
   const products = usable ? usable.products : [];
-  const reference = products.length > 0 ? products.reduce((sum, product) => sum + product.response.reference_buPerAc, 0) / products.length : null;
+  const reference =
+    products.length > 0
+      ? products.reduce((sum, product) => sum + product.response.reference_buPerAc, 0) / products.length
+      : null;
 
   // An evidence layer that was refused stops the work here: zones drawn without it would look as if it had been used.
   const evidenceWhole = field !== null && !yieldsRefused && (soilPlan === null || soils !== null);
@@ -64,15 +99,47 @@ export async function run(plan: Plan, inputs: Inputs, control: RunControl = {}, 
       })
     : null;
 
-  const zoning = field && environment && (await walk.take({ id: 'zones', says: 'Drawing zones', needs: [field, environment, soils, new Slice(plan.zones)], run: () => drawZones(field, environment, soils, plan.zones) }));
+  const zoning =
+    field &&
+    environment &&
+    (await walk.take({
+      id: 'zones',
+      says: 'Drawing zones',
+      needs: [field, environment, soils, new Slice(plan.zones)],
+      run: () => drawZones(field, environment, soils, plan.zones),
+    }));
 
-  const rates = zoning && usable && (await walk.take({ id: 'rates', says: 'Setting products and rates', needs: [zoning, usable, new Slice([plan.money, plan.rates])], run: () => setRates(zoning, products, plan) }));
+  const rates =
+    zoning &&
+    usable &&
+    (await walk.take({
+      id: 'rates',
+      says: 'Setting products and rates',
+      needs: [zoning, usable, new Slice([plan.money, plan.rates])],
+      run: () => setRates(zoning, products, plan),
+    }));
 
   const prescription =
-    field && zoning && rates && (await walk.take({ id: 'prescription', says: 'Cutting the prescription', needs: [field, zoning, rates, new Slice(plan.handoff.shape)], run: () => writePrescription(field, zoning, rates.choices, products, plan.handoff.shape) }));
+    field &&
+    zoning &&
+    rates &&
+    (await walk.take({
+      id: 'prescription',
+      says: 'Cutting the prescription',
+      needs: [field, zoning, rates, new Slice(plan.handoff.shape)],
+      run: () => writePrescription(field, zoning, rates.choices, products, plan.handoff.shape),
+    }));
 
   if (zoning && plan.lineup === null) {
-    walk.issues.push({ code: 'lineup-missing', severity: 'warning', where: 'lineup', found: 'no lineup in the plan', expected: 'the products on offer', effect: 'Zones are drawn, but no product or rate is set and nothing is handed off', remedy: 'Add a lineup (command line: --lineup)' });
+    walk.issues.push({
+      code: 'lineup-missing',
+      severity: 'warning',
+      where: 'lineup',
+      found: 'no lineup in the plan',
+      expected: 'the products on offer',
+      effect: 'Zones are drawn, but no product or rate is set and nothing is handed off',
+      remedy: 'Add a lineup (command line: --lineup)',
+    });
   }
   control.onProgress?.({ step: 'Done', share: 1 });
   return {

@@ -12,7 +12,12 @@ export function answerSentence(results: Results, plan: Plan): string {
   const acres = `${figure.acres(field.acres)} ac`;
   if (!zoning) return `${acres} · no zones yet`;
   if (!ledger) {
-    const missing = plan.lineup === null ? 'No lineup yet' : plan.money.grainPrice_perBu === null ? 'No prices yet' : 'No rates yet';
+    const missing =
+      plan.lineup === null
+        ? 'No lineup yet'
+        : plan.money.grainPrice_perBu === null
+          ? 'No prices yet'
+          : 'No rates yet';
     return `${acres} · ${zoning.zones.length} zones · ${missing}: worth unknown`;
   }
   const { total } = ledger;
@@ -22,7 +27,9 @@ export function answerSentence(results: Results, plan: Plan): string {
 function worthText(perAc: number | null): string {
   if (perAc === null) return 'worth unknown';
   if (Math.abs(perAc) < WORTH_SAYING_PER_AC) return 'flat is as good';
-  return perAc > 0 ? `${figure.cents(perAc)}/ac over the best flat plan` : `${figure.cents(-perAc)}/ac under the best flat plan`;
+  return perAc > 0
+    ? `${figure.cents(perAc)}/ac over the best flat plan`
+    : `${figure.cents(-perAc)}/ac under the best flat plan`;
 }
 
 export const stopIds = ['field', 'evidence', 'zones', 'lineup', 'rates', 'review', 'hand-off'] as const;
@@ -45,24 +52,38 @@ export function stopSentence(stop: StopId, results: Results, plan: Plan): StopSa
       const holes = field.region.reduce((sum, polygon) => sum + polygon.holes.length, 0);
       const parts = field.region.length > 1 ? `, ${field.region.length} parts` : '';
       const kept = holes === 0 ? '' : `, ${holes === 1 ? 'one hole' : `${holes} holes`} kept out`;
-      return settled(`${figure.acres(field.acres)} acres${parts}${kept}, rows at ${figure.whole(field.grid.heading_deg)}°`);
+      return settled(
+        `${figure.acres(field.acres)} acres${parts}${kept}, rows at ${figure.whole(field.grid.heading_deg)}°`,
+      );
     }
     case 'evidence': {
       if (!field) return later('waits for a boundary');
       const used = yields.filter((layer) => layer.use).length;
-      const parts = [soils ? 'soils' : '', yields.length ? `${yields.length} ${yields.length === 1 ? 'year' : 'years'}, ${used} used` : ''].filter(Boolean);
+      const parts = [
+        soils ? 'soils' : '',
+        yields.length ? `${yields.length} ${yields.length === 1 ? 'year' : 'years'}, ${used} used` : '',
+      ].filter(Boolean);
       return parts.length ? settled(parts.join('; ')) : needs('no yield map and no soils');
     }
     case 'zones':
       if (!zoning) return later('waits for evidence');
-      return settled(`${zoning.zones.length} ${zoning.zones.length === 1 ? 'zone' : 'zones'} by ${plan.zones.method === 'natural-breaks' ? 'natural breaks' : 'fuzzy c-means'}`);
+      return settled(
+        `${zoning.zones.length} ${zoning.zones.length === 1 ? 'zone' : 'zones'} by ${plan.zones.method === 'natural-breaks' ? 'natural breaks' : 'fuzzy c-means'}`,
+      );
     case 'lineup':
       if (plan.lineup === null) return needs('no lineup');
-      return lineup.length ? settled(`${lineup.length} ${plan.crop} products`) : needs(`no ${plan.crop} product that can be used`);
+      return lineup.length
+        ? settled(`${lineup.length} ${plan.crop} products`)
+        : needs(`no ${plan.crop} product that can be used`);
     case 'rates': {
-      if (!choices) return plan.money.grainPrice_perBu === null && lineup.length ? needs('no grain price') : later('waits for zones and a lineup');
+      if (!choices)
+        return plan.money.grainPrice_perBu === null && lineup.length
+          ? needs('no grain price')
+          : later('waits for zones and a lineup');
       const used = new Set(choices.map((choice) => choice.chosen.product)).size;
-      return settled(`${used} ${used === 1 ? 'product' : 'products'} in ${plan.rates.hoppers} ${plan.rates.hoppers === 1 ? 'hopper' : 'hoppers'}`);
+      return settled(
+        `${used} ${used === 1 ? 'product' : 'products'} in ${plan.rates.hoppers} ${plan.rates.hoppers === 1 ? 'hopper' : 'hoppers'}`,
+      );
     }
     case 'review':
       return later(ledger ? 'figures ready; the page is not built yet' : 'waits for your rates');

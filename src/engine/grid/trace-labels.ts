@@ -12,13 +12,16 @@ const LONGEST_RUN = 8;
 export function traceLabel(grid: FieldGrid, labels: ArrayLike<number>, label: number): Ring[] {
   const { cols, rows, at } = grid;
   const labelAt = (col: number, row: number): number =>
-    col < 0 || row < 0 || col >= cols || row >= rows || at[row * cols + col] < 0 ? -1 : labels[at[row * cols + col]];
+    col < 0 || row < 0 || col >= cols || row >= rows || at[row * cols + col] < 0
+      ? -1
+      : labels[at[row * cols + col]];
   const is = (col: number, row: number): boolean => labelAt(col, row) === label;
 
   // Directed sides of the cells with the label, keyed by the corner they start at: 0 east, 1 north, 2 west, 3 south.
   const wide = cols + 1;
   const starts = new Map<number, number>();
-  const add = (corner: number, direction: number) => starts.set(corner, (starts.get(corner) ?? 0) | (1 << direction));
+  const add = (corner: number, direction: number) =>
+    starts.set(corner, (starts.get(corner) ?? 0) | (1 << direction));
   for (let row = 0; row < rows; row++) {
     for (let col = 0; col < cols; col++) {
       if (!is(col, row)) continue;

@@ -10,7 +10,13 @@ export interface YieldColumnGuess {
 }
 
 /** Plausible medians of dry yield by crop, bu/ac: where a unit may be guessed from the figures. Common practice, no source. */
-const PLAUSIBLE_BU_PER_AC: Readonly<Record<string, readonly [number, number]>> = { corn: [40, 320], soybean: [12, 110], wheat: [15, 160], oats: [20, 180], barley: [15, 180] };
+const PLAUSIBLE_BU_PER_AC: Readonly<Record<string, readonly [number, number]>> = {
+  corn: [40, 320],
+  soybean: [12, 110],
+  wheat: [15, 160],
+  oats: [20, 180],
+  barley: [15, 180],
+};
 
 /** The column of yield, by its name, and its unit, by the name or else by what is plausible for the crop. Null when no column is called yield. */
 export function guessYieldColumn(source: Source, crop: string): YieldColumnGuess | null {
@@ -24,7 +30,14 @@ export function guessYieldColumn(source: Source, crop: string): YieldColumnGuess
   const fromName = unitInName(column.name);
   if (fromName) return { column: column.name, unit: fromName, because: `named ${column.name}` };
   const fromFigures = unitByFigures(column, crop);
-  return { column: column.name, unit: fromFigures, because: fromFigures === 'unknown' ? `named ${column.name}; its unit is not told` : `named ${column.name}; figures plausible for ${crop} in ${fromFigures}` };
+  return {
+    column: column.name,
+    unit: fromFigures,
+    because:
+      fromFigures === 'unknown'
+        ? `named ${column.name}; its unit is not told`
+        : `named ${column.name}; figures plausible for ${crop} in ${fromFigures}`,
+  };
 }
 
 /** The one year a source is of: a column called year that holds one value, or a year in the file name. Null when neither. */
@@ -45,11 +58,19 @@ function key(name: string): string {
 /** Dry yield before plain yield before wet; a target, an id or a rank of yield is none. */
 function yieldScore(name: string): number {
   if (!/yield|yld/.test(name) || /target|goal|id$|rank|class|pct|percent|flag|status/.test(name)) return 0;
-  return (/dry/.test(name) ? 30 : /wet/.test(name) ? 5 : 20) + (/vol|buac|tha|kgha/.test(name) ? 5 : 0) + (name === 'yield' ? 3 : 0) - (/mass/.test(name) ? 2 : 0);
+  return (
+    (/dry/.test(name) ? 30 : /wet/.test(name) ? 5 : 20) +
+    (/vol|buac|tha|kgha/.test(name) ? 5 : 0) +
+    (name === 'yield' ? 3 : 0) -
+    (/mass/.test(name) ? 2 : 0)
+  );
 }
 
 function unitInName(name: string): YieldUnit | null {
-  const plain = name.toLowerCase().replace(/per/g, '_').replace(/[^a-z]/g, '');
+  const plain = name
+    .toLowerCase()
+    .replace(/per/g, '_')
+    .replace(/[^a-z]/g, '');
   if (/buac|bua$|bu$/.test(plain)) return 'bu/ac';
   if (/kgha/.test(plain)) return 'kg/ha';
   if (/tha|tonha|tonneha/.test(plain)) return 't/ha';
@@ -69,4 +90,3 @@ function unitByFigures(column: NumberColumn, crop: string): YieldUnit {
   // kg/ha and lb/ac differ by 12 %, so figures alone cannot tell them apart.
   return fits.length === 1 ? fits[0] : 'unknown';
 }
-

@@ -23,6 +23,7 @@ export function relativeYield(surfaces: readonly Surface[], area: Float64Array):
       years[cell]++;
     }
   }
-  for (let cell = 0; cell < area.length; cell++) relative[cell] = years[cell] ? relative[cell] / years[cell] : NaN;
+  for (let cell = 0; cell < area.length; cell++)
+    relative[cell] = years[cell] ? relative[cell] / years[cell] : NaN;
   return { relative, years };
 }

@@ -7,7 +7,14 @@ export interface Judged {
 }
 
 /** The reasons, in the order they are tried; a point carries the first that holds. */
-export const reasons = ['no-position', 'no-value', 'zero-yield', 'outside-field', 'too-low', 'too-high'] as const;
+export const reasons = [
+  'no-position',
+  'no-value',
+  'zero-yield',
+  'outside-field',
+  'too-low',
+  'too-high',
+] as const;
 
 export interface KeepRange {
   /** Shares of the median of the points inside the field with a yield over zero. */

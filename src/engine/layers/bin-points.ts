@@ -12,7 +12,12 @@ export interface BinnedPoints {
 }
 
 /** Counting sort of the points with a value (`value[i]` not NaN) into the squares of the grid's box. Linear time. */
-export function binPoints(grid: FieldGrid, x: Float64Array, y: Float64Array, value: Float64Array): BinnedPoints {
+export function binPoints(
+  grid: FieldGrid,
+  x: Float64Array,
+  y: Float64Array,
+  value: Float64Array,
+): BinnedPoints {
   const { cols, rows, cell_m } = grid;
   const turn = turnTo(grid.heading_deg);
   const n = x.length;

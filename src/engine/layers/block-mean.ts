@@ -11,7 +11,12 @@ export interface BlockMeans {
  * Mean of the points in each cell, NaN where there is none. `x`, `y` in the field frame, m; points with a NaN value are
  * passed over.
  */
-export function blockMeans(grid: FieldGrid, x: Float64Array, y: Float64Array, value: Float64Array): BlockMeans {
+export function blockMeans(
+  grid: FieldGrid,
+  x: Float64Array,
+  y: Float64Array,
+  value: Float64Array,
+): BlockMeans {
   const bins = binPoints(grid, x, y, value);
   const count = grid.area.length;
   const values = new Float64Array(count).fill(NaN);

@@ -7,21 +7,49 @@ export interface SoilColumnGuess {
 }
 
 /** Productivity ratings and water held, best first, as the public soil survey and common exports name them. */
-const INDICES = ['nccpi3corn', 'nccpi3soy', 'nccpi3all', 'nccpi', 'iacornsr', 'csr2', 'csr', 'productivity', 'pi', 'rootznaws', 'aws0150wta', 'aws0150', 'aws0100wta', 'aws0100', 'aws', 'availablewater', 'waterheld', 'water'];
+const INDICES = [
+  'nccpi3corn',
+  'nccpi3soy',
+  'nccpi3all',
+  'nccpi',
+  'iacornsr',
+  'csr2',
+  'csr',
+  'productivity',
+  'pi',
+  'rootznaws',
+  'aws0150wta',
+  'aws0150',
+  'aws0100wta',
+  'aws0100',
+  'aws',
+  'availablewater',
+  'waterheld',
+  'water',
+];
 
 /** The column that says what the ground can yield: a yield rating of the crop, else an index of productivity or water. Null when there is none. */
 export function guessSoilColumn(source: Source, crop: string): SoilColumnGuess | null {
-  const numbers = source.columns.filter((column): column is NumberColumn => column.kind === 'number' && column.values.some((value) => !Number.isNaN(value)));
+  const numbers = source.columns.filter(
+    (column): column is NumberColumn =>
+      column.kind === 'number' && column.values.some((value) => !Number.isNaN(value)),
+  );
   const byCrop = cropRows(source, crop);
   const rating = numbers.find((column) => /^nonirryieldr?$/.test(key(column.name)));
   if (rating && byCrop) return { column: rating.name, meaning: 'yield', where: byCrop };
   const own = numbers.find((column) => {
     const name = key(column.name);
-    return (name.includes(crop.toLowerCase()) && /bu|yield|yld/.test(name)) || /^(yield|yieldrating|cropyield)$/.test(name);
+    return (
+      (name.includes(crop.toLowerCase()) && /bu|yield|yld/.test(name)) ||
+      /^(yield|yieldrating|cropyield)$/.test(name)
+    );
   });
   if (own) return { column: own.name, meaning: 'yield', where: null };
   for (const index of INDICES) {
-    const column = numbers.find((candidate) => key(candidate.name) === index || (index.length > 5 && key(candidate.name).startsWith(index)));
+    const column = numbers.find(
+      (candidate) =>
+        key(candidate.name) === index || (index.length > 5 && key(candidate.name).startsWith(index)),
+    );
     if (column) return { column: column.name, meaning: 'index', where: null };
   }
   return null;
@@ -39,7 +67,9 @@ export function guessSoilLabel(source: Source): string | null {
 /** Columns by which a table joins the polygons: the map unit key, else its symbol. Null when they share neither. */
 export function guessJoin(polygons: Source, table: Source): { polygonKey: string; tableKey: string } | null {
   for (const wanted of ['mukey', 'musym']) {
-    const own = polygons.columns.find((column) => key(column.name) === wanted) ?? polygons.columns.find((column) => new RegExp(`^${wanted}[xy]?$`).test(key(column.name)));
+    const own =
+      polygons.columns.find((column) => key(column.name) === wanted) ??
+      polygons.columns.find((column) => new RegExp(`^${wanted}[xy]?$`).test(key(column.name)));
     const other = table.columns.find((column) => key(column.name) === wanted);
     if (own && other) return { polygonKey: own.name, tableKey: other.name };
   }
@@ -50,7 +80,9 @@ export function guessJoin(polygons: Source, table: Source): { polygonKey: string
 function cropRows(source: Source, crop: string): { column: string; equals: string } | null {
   const column = source.columns.find((candidate) => ['cropname', 'crop'].includes(key(candidate.name)));
   if (column?.kind !== 'text') return null;
-  const level = column.levels.find((text) => text.toLowerCase().replace(/s$/, '') === crop.toLowerCase().replace(/s$/, ''));
+  const level = column.levels.find(
+    (text) => text.toLowerCase().replace(/s$/, '') === crop.toLowerCase().replace(/s$/, ''),
+  );
   return level === undefined ? null : { column: column.name, equals: level };
 }
 

@@ -19,7 +19,13 @@ export interface Joined {
  * Look up a column of a table for every polygon by key. Keys are compared as text, numbers by value (a key kept as 1019357.0 in one file and as
  * text in the other is the same). Where several rows carry a key their mean is taken.
  */
-export function joinTable(polygons: Source, table: Source, join: TableJoin, column: string, effect: string): Joined {
+export function joinTable(
+  polygons: Source,
+  table: Source,
+  join: TableJoin,
+  column: string,
+  effect: string,
+): Joined {
   const values = numberColumn(table, column, effect);
   const tableKey = columnNamed(table, join.tableKey, effect);
   const polygonKey = columnNamed(polygons, join.polygonKey, effect);
@@ -33,7 +39,14 @@ export function joinTable(polygons: Source, table: Source, join: TableJoin, colu
   };
   for (let row = 0; row < table.records; row++) {
     const key = keyText(cellValue(tableKey, row));
-    if (filter && join.where && String(cellValue(filter, row) ?? '').trim().toLowerCase() !== join.where.equals.trim().toLowerCase()) leave('filtered-out');
+    if (
+      filter &&
+      join.where &&
+      String(cellValue(filter, row) ?? '')
+        .trim()
+        .toLowerCase() !== join.where.equals.trim().toLowerCase()
+    )
+      leave('filtered-out');
     else if (!wanted.has(key)) leave('no-polygon');
     else if (Number.isNaN(values[row])) leave('no-value');
     else {

@@ -9,7 +9,12 @@ export function numberColumn(source: Source, name: string, effect: string): Floa
     code: column ? 'column-not-numbers' : 'column-missing',
     where: source.file,
     found: column ? `column ${name} holds text` : `no column ${name}`,
-    expected: `one of ${source.columns.filter((candidate) => candidate.kind === 'number').map((candidate) => candidate.name).join(', ') || 'no column of numbers at all'}`,
+    expected: `one of ${
+      source.columns
+        .filter((candidate) => candidate.kind === 'number')
+        .map((candidate) => candidate.name)
+        .join(', ') || 'no column of numbers at all'
+    }`,
     effect,
     remedy: 'Name a column of numbers',
   });

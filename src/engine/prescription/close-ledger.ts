@@ -6,7 +6,11 @@ import type { Zoning } from '../zones/zoning.ts';
 import type { Ledger, LedgerRow, ProductLedgerRow, ZoneLedgerRow } from './ledger.ts';
 
 /** The ledger of a plan: seeds rounded to whole ones by zone, everything above added up from there, so that it closes to the seed. */
-export function closeLedger(zoning: Zoning, choices: readonly ZoneChoice[], products: readonly Product[]): Ledger {
+export function closeLedger(
+  zoning: Zoning,
+  choices: readonly ZoneChoice[],
+  products: readonly Product[],
+): Ledger {
   const byZone: ZoneLedgerRow[] = zoning.zones.map((zone, k) => {
     const { chosen } = choices[k];
     const product = products[chosen.product];

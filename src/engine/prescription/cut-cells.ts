@@ -37,7 +37,10 @@ export function cutCells(grid: FieldGrid, region: Region, labels: Uint8Array): C
       if (grid.area[cell] >= whole && guests.length === 0) polygons = [square(grid, cell)];
       else {
         band ??= intersection(turned, [bandOf(grid, row)]);
-        polygons = intersection(band, [cell, ...guests].map((part) => square(grid, part)));
+        polygons = intersection(
+          band,
+          [cell, ...guests].map((part) => square(grid, part)),
+        );
         if (regionArea(polygons) === 0) continue;
       }
       cut.push({ label: labels[cell], polygons: turnRegion(back, polygons), area_m2 });

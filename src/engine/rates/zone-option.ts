@@ -41,7 +41,8 @@ export function zoneOption(
   const step = limits.step_seedsPerAc;
   const wanted = best / money.emergence;
   const into = (seeds: number) => Math.min(range.to, Math.max(range.from, seeds));
-  const bound = wanted > range.to + step / 2 ? [range.toLimit] : wanted < range.from - step / 2 ? [range.fromLimit] : [];
+  const bound =
+    wanted > range.to + step / 2 ? [range.toLimit] : wanted < range.from - step / 2 ? [range.fromLimit] : [];
   const under = optionAt(into(Math.floor(wanted / step) * step), bound);
   const over = optionAt(into(Math.ceil(wanted / step) * step), bound);
   return over.marginPerAc > under.marginPerAc ? over : under;

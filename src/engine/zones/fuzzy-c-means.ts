@@ -22,7 +22,12 @@ const MOST_ITERATIONS = 2000;
  * Fuzzy c-means (Bezdek 1981), Euclidean: centres = Σ uᵐx/Σ uᵐ, u = 1/Σ (d_k/d_j)^(2/(m−1)). `data` is n × d row by row, finite; scale the
  * columns beforehand. Deterministic: one start from the quantiles of each column and one from those of the row sums; the one of least J is kept.
  */
-export function fuzzyCMeans(data: Float64Array, dimensions: number, count: number, fuzziness: number): FuzzyClusters {
+export function fuzzyCMeans(
+  data: Float64Array,
+  dimensions: number,
+  count: number,
+  fuzziness: number,
+): FuzzyClusters {
   let best: FuzzyClusters | null = null;
   for (let start = 0; start <= dimensions; start++) {
     const found = settle(data, dimensions, count, fuzziness, quantileCentres(data, dimensions, count, start));
@@ -82,7 +87,13 @@ function settle(data: Float64Array, d: number, count: number, m: number, start: 
 }
 
 /** Memberships from centres, in place; answers J. A row on a centre belongs to it alone (shared if several coincide). */
-function assign(data: Float64Array, d: number, centres: Float64Array, m: number, membership: Float64Array): number {
+function assign(
+  data: Float64Array,
+  d: number,
+  centres: Float64Array,
+  m: number,
+  membership: Float64Array,
+): number {
   const count = centres.length / d;
   const n = data.length / d;
   const power = -1 / (m - 1);
@@ -113,7 +124,13 @@ function assign(data: Float64Array, d: number, centres: Float64Array, m: number,
 }
 
 /** Centres from memberships, in place; answers the furthest any coordinate moved. */
-function recentre(data: Float64Array, d: number, membership: Float64Array, m: number, centres: Float64Array): number {
+function recentre(
+  data: Float64Array,
+  d: number,
+  membership: Float64Array,
+  m: number,
+  centres: Float64Array,
+): number {
   const count = centres.length / d;
   const n = data.length / d;
   const sums = new Float64Array(centres.length);

@@ -24,7 +24,10 @@ export function naturalBreaks(values: Float64Array, count: number): Breaks {
       total += (value - mean) ** 2;
     }
   }
-  return { upper: classes.map((members) => members[members.length - 1]), fit: total === 0 ? 1 : 1 - within / total };
+  return {
+    upper: classes.map((members) => members[members.length - 1]),
+    fit: total === 0 ? 1 : 1 - within / total,
+  };
 }
 
 /** The class of a value: the first whose upper bound is not under it. */

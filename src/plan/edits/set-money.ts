@@ -12,6 +12,7 @@ export function setGrainPrice(plan: Plan, price_perBu: number): Edited {
 /** Set the cost of drying and hauling, $/bu. */
 export function setDryingHauling(plan: Plan, cost_perBu: number): Edited {
   const price = plan.money.grainPrice_perBu ?? Infinity;
-  if (!(cost_perBu >= 0 && cost_perBu < price)) return refused('Drying and hauling must cost less than the grain brings.');
+  if (!(cost_perBu >= 0 && cost_perBu < price))
+    return refused('Drying and hauling must cost less than the grain brings.');
   return done({ ...plan, money: { ...plan.money, dryingHauling_perBu: cost_perBu } });
 }

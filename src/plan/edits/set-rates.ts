@@ -9,7 +9,8 @@ export function setEmergence(plan: Plan, emergence: number): Edited {
 
 /** Set how many products the planter can carry. */
 export function setHoppers(plan: Plan, hoppers: number): Edited {
-  if (!(Number.isInteger(hoppers) && hoppers >= 1 && hoppers <= 4)) return refused('A planter carries one to four products.');
+  if (!(Number.isInteger(hoppers) && hoppers >= 1 && hoppers <= 4))
+    return refused('A planter carries one to four products.');
   return done({ ...plan, rates: { ...plan.rates, hoppers } });
 }
 
@@ -22,7 +23,12 @@ export function setRateStep(plan: Plan, step_seedsPerAc: number): Edited {
 }
 
 /** Set product and rate of a zone by hand (zone from 1); null for both takes the choice back to the engine. */
-export function setByHand(plan: Plan, zone: number, product: string | null, seedsPerAc: number | null): Edited {
+export function setByHand(
+  plan: Plan,
+  zone: number,
+  product: string | null,
+  seedsPerAc: number | null,
+): Edited {
   if (seedsPerAc !== null && !(Number.isInteger(seedsPerAc) && seedsPerAc > 0 && seedsPerAc <= 1_000_000)) {
     return refused('A rate is a whole number of seeds an acre.');
   }

@@ -23,7 +23,8 @@ export function accountSources(plan: Plan, inputs: Inputs, found: Found): Source
       const ledger = close({ read, used: read, repaired: 0, setAside: {} }, found.usable?.setAside ?? {});
       return { id, file, format: 'lineup', role: 'lineup', ...ledger };
     }
-    if (!source) return { id, file, format: 'not read', role: 'not used', read: 0, used: 0, repaired: 0, setAside: {} };
+    if (!source)
+      return { id, file, format: 'not read', role: 'not used', read: 0, used: 0, repaired: 0, setAside: {} };
     const { role, setAside } = roleOf(id);
     return { id, file, format: source.format, role, ...close(source.ledger, setAside) };
   });
@@ -35,9 +36,11 @@ export function accountSources(plan: Plan, inputs: Inputs, found: Found): Source
       return { role: 'boundary', setAside: notChosen > 0 ? { 'not-chosen': notChosen } : {} };
     }
     if (id === plan.evidence.soils?.source) return { role: 'soils', setAside: found.soils?.setAside ?? {} };
-    if (id === plan.evidence.soils?.join?.source) return { role: 'soil table', setAside: found.soils?.tableSetAside ?? {} };
+    if (id === plan.evidence.soils?.join?.source)
+      return { role: 'soil table', setAside: found.soils?.tableSetAside ?? {} };
     const layer = found.yields.find((own) => own.id === id);
-    if (layer || plan.evidence.yields.some((map) => map.source === id)) return { role: 'yield', setAside: layer?.setAside ?? {} };
+    if (layer || plan.evidence.yields.some((map) => map.source === id))
+      return { role: 'yield', setAside: layer?.setAside ?? {} };
     return { role: 'not used', setAside: {} };
   }
 }

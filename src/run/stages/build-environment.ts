@@ -25,15 +25,28 @@ export function buildEnvironment(
   const { area } = field.grid;
   const issues: Issue[] = [];
   const used = yields.filter((layer) => layer.use);
-  const together = relativeYield(used.map((layer) => layer.values), area);
+  const together = relativeYield(
+    used.map((layer) => layer.values),
+    area,
+  );
   const meaning = plan.evidence.soils?.meaning ?? 'index';
   const bySoil = soils ? soilRelative(soils.values, area, meaning, plan.environment.soilSpread) : null;
-  const values = together.relative.map((relative, cell) => (Number.isNaN(relative) && bySoil ? bySoil[cell] : relative));
+  const values = together.relative.map((relative, cell) =>
+    Number.isNaN(relative) && bySoil ? bySoil[cell] : relative,
+  );
 
   const expected_buPerAc = expected();
   const known = used.length > 0 || bySoil !== null;
   if (!known) {
-    issues.push({ code: 'environment-unknown', severity: 'warning', where: 'environment', found: 'no yield map and no soils in use', expected: 'evidence of how the ground differs', effect: 'The field is one zone', remedy: 'Add yield maps or soils' });
+    issues.push({
+      code: 'environment-unknown',
+      severity: 'warning',
+      where: 'environment',
+      found: 'no yield map and no soils in use',
+      expected: 'evidence of how the ground differs',
+      effect: 'The field is one zone',
+      remedy: 'Add yield maps or soils',
+    });
     values.fill(1);
   } else if (used.length === 0 && meaning === 'index') {
     issues.push({
@@ -51,7 +64,14 @@ export function buildEnvironment(
     values: surface,
     summary: summarise(surface, area),
     expected_buPerAc,
-    from: used.length > 0 ? 'yield maps' : bySoil ? (meaning === 'yield' ? 'soil ratings' : 'soil index') : 'nothing known',
+    from:
+      used.length > 0
+        ? 'yield maps'
+        : bySoil
+          ? meaning === 'yield'
+            ? 'soil ratings'
+            : 'soil index'
+          : 'nothing known',
     years: together.years,
     issues,
   };
@@ -69,7 +89,15 @@ export function buildEnvironment(
     if (means.length > 0) return means.reduce((sum, mean) => sum + mean, 0) / means.length;
     if (soils && meaning === 'yield') return spreadOf(soils.values, area).mean;
     const assumed = fallback_buPerAc ?? 100;
-    issues.push({ code: 'expected-yield-assumed', severity: 'warning', where: 'environment.expected_buPerAc', found: 'no expected yield, and no layer that gives one in a known unit', expected: 'what the field yields in an average year', effect: `${assumed.toFixed(0)} bu/ac is assumed`, remedy: 'Set it (command line: --expected-yield)' });
+    issues.push({
+      code: 'expected-yield-assumed',
+      severity: 'warning',
+      where: 'environment.expected_buPerAc',
+      found: 'no expected yield, and no layer that gives one in a known unit',
+      expected: 'what the field yields in an average year',
+      effect: `${assumed.toFixed(0)} bu/ac is assumed`,
+      remedy: 'Set it (command line: --expected-yield)',
+    });
     return assumed;
   }
 }

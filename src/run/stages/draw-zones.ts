@@ -18,7 +18,12 @@ export interface DrawnZones extends Zoning {
 const UNKNOWN = 255;
 
 /** Environment (and soils, for fuzzy c-means) → zones, from the poorest ground to the best, tidied; ground not known is a zone of its own. */
-export function drawZones(field: FieldResult, environment: Environment, soils: SoilLayer | null, plan: Plan['zones']): DrawnZones {
+export function drawZones(
+  field: FieldResult,
+  environment: Environment,
+  soils: SoilLayer | null,
+  plan: Plan['zones'],
+): DrawnZones {
   const { grid } = field;
   const issues: Issue[] = [];
   const level = smooth(grid, environment.values, plan.smooth_m);
@@ -26,13 +31,24 @@ export function drawZones(field: FieldResult, environment: Environment, soils: S
   for (let cell = 0; cell < level.length; cell++) if (!Number.isNaN(level[cell])) known.push(cell);
   const raw = new Uint8Array(level.length).fill(UNKNOWN);
   if (known.length > 0) {
-    const classes = plan.method === 'fuzzy-c-means' && plan.count > 1 ? byClusters(level, soils, known, plan) : byBreaks(level, known, plan.count);
+    const classes =
+      plan.method === 'fuzzy-c-means' && plan.count > 1
+        ? byClusters(level, soils, known, plan)
+        : byBreaks(level, known, plan.count);
     classes.forEach((label, k) => {
       raw[known[k]] = label;
     });
     const found = new Set(classes).size;
     if (found < plan.count) {
-      issues.push({ code: 'zones-fewer', severity: 'warning', where: 'zones.count', found: `${found} distinct levels of ground`, expected: `${plan.count} zones`, effect: `${found} zones are drawn`, remedy: 'Ask for fewer zones, or add evidence' });
+      issues.push({
+        code: 'zones-fewer',
+        severity: 'warning',
+        where: 'zones.count',
+        found: `${found} distinct levels of ground`,
+        expected: `${plan.count} zones`,
+        effect: `${found} zones are drawn`,
+        remedy: 'Ask for fewer zones, or add evidence',
+      });
     }
   }
   const labels = tidyLabels(grid, raw, plan.smallest_ac * M2_PER_ACRE);
@@ -46,9 +62,15 @@ function byBreaks(level: Surface, known: readonly number[], count: number): numb
 }
 
 /** Clusters in environment and, where soils are known over nearly all of it, the soil value; columns scaled to one standard deviation. */
-function byClusters(level: Surface, soils: SoilLayer | null, known: readonly number[], plan: Plan['zones']): number[] {
+function byClusters(
+  level: Surface,
+  soils: SoilLayer | null,
+  known: readonly number[],
+  plan: Plan['zones'],
+): number[] {
   const layers = [level];
-  if (soils && known.filter((cell) => Number.isNaN(soils.values[cell])).length < 0.05 * known.length) layers.push(soils.values);
+  if (soils && known.filter((cell) => Number.isNaN(soils.values[cell])).length < 0.05 * known.length)
+    layers.push(soils.values);
   const columns = layers.map((layer) => {
     const values = known.map((cell) => layer[cell]);
     const { mean, sd } = spreadOf(values, new Uint8Array(values.length).fill(1));
@@ -65,7 +87,9 @@ function byClusters(level: Surface, soils: SoilLayer | null, known: readonly num
   const count = Math.min(plan.count, distinct);
   const clusters = fuzzyCMeans(data, d, count, plan.fuzziness);
   // Numbered from the poorest ground, by the environment of the centres.
-  const order = Array.from({ length: count }, (_, c) => c).sort((a, b) => clusters.centres[a * d] - clusters.centres[b * d]);
+  const order = Array.from({ length: count }, (_, c) => c).sort(
+    (a, b) => clusters.centres[a * d] - clusters.centres[b * d],
+  );
   const rank = new Uint8Array(count);
   order.forEach((cluster, place) => {
     rank[cluster] = place;
@@ -80,7 +104,12 @@ function byClusters(level: Surface, soils: SoilLayer | null, known: readonly num
 }
 
 /** Zones numbered without gaps, the unknown one last, each with its figures. */
-function numberZones(field: FieldResult, labels: Uint8Array, environment: Environment, names: readonly string[] | null): Zoning {
+function numberZones(
+  field: FieldResult,
+  labels: Uint8Array,
+  environment: Environment,
+  names: readonly string[] | null,
+): Zoning {
   const { area } = field.grid;
   const present = [...new Set(labels)].sort((a, b) => a - b);
   const ground = present.filter((label) => label !== UNKNOWN).length;

@@ -25,20 +25,42 @@ export function layField(source: Source, plan: Plan['field']): LaidField {
   const where = source.file;
   const effect = 'There is no field to work on';
   if (source.shape !== 'polygons') {
-    throw new Refusal({ code: 'boundary-not-polygons', where, found: source.shape, expected: 'polygons', effect, remedy: 'Choose the file that holds the field boundary' });
+    throw new Refusal({
+      code: 'boundary-not-polygons',
+      where,
+      found: source.shape,
+      expected: 'polygons',
+      effect,
+      remedy: 'Choose the file that holds the field boundary',
+    });
   }
   const issues: Issue[] = [];
   const wanted = plan.records ?? source.rings.map((_, k) => k + 1);
   const records: Ring[][] = [];
   for (const record of wanted) {
     if (record > source.records) {
-      throw new Refusal({ code: 'boundary-record-missing', where, found: `record ${record} asked for`, expected: `1 to ${source.records}`, effect, remedy: 'Choose a record the file has' });
+      throw new Refusal({
+        code: 'boundary-record-missing',
+        where,
+        found: `record ${record} asked for`,
+        expected: `1 to ${source.records}`,
+        effect,
+        remedy: 'Choose a record the file has',
+      });
     }
     const rings = source.rings[record - 1];
-    if (rings && rings.length > 0) records.push(rings.map((ring) => ringToLonLatOf(sourceCrs(source, issues), ring)));
+    if (rings && rings.length > 0)
+      records.push(rings.map((ring) => ringToLonLatOf(sourceCrs(source, issues), ring)));
   }
   if (records.length === 0) {
-    throw new Refusal({ code: 'boundary-empty', where, found: 'no polygon', expected: 'at least one', effect, remedy: 'Choose the file that holds the field boundary' });
+    throw new Refusal({
+      code: 'boundary-empty',
+      where,
+      found: 'no polygon',
+      expected: 'at least one',
+      effect,
+      remedy: 'Choose the file that holds the field boundary',
+    });
   }
   const frame = frameAround(records.flat());
   const inFrame = records.map((rings) => rings.map((ring) => ringToFrame(frame, ring)));
@@ -59,12 +81,27 @@ export function layField(source: Source, plan: Plan['field']): LaidField {
   issues.push(...drawn.issues);
   const area_m2 = regionArea(drawn.region);
   if (!(area_m2 >= 1)) {
-    throw new Refusal({ code: 'boundary-no-area', where, found: `${area_m2.toFixed(3)} m²`, expected: 'at least 1 m²', effect, remedy: 'Check the boundary and its coordinate system' });
+    throw new Refusal({
+      code: 'boundary-no-area',
+      where,
+      found: `${area_m2.toFixed(3)} m²`,
+      expected: 'at least 1 m²',
+      effect,
+      remedy: 'Check the boundary and its coordinate system',
+    });
   }
   const heading_deg = plan.heading_deg ?? longestSideHeading(drawn.region);
   const grid = layOutGrid(drawn.region, plan.cell_m ?? commonCell_m(area_m2), heading_deg);
   if (grid.area.length === 1) {
-    issues.push({ code: 'field-one-cell', severity: 'warning', where, found: `a field of ${area_m2.toFixed(0)} m² in one cell`, expected: 'a field of several cells', effect: 'One rate holds for all of it', remedy: 'Set a smaller cell if the planter can follow it' });
+    issues.push({
+      code: 'field-one-cell',
+      severity: 'warning',
+      where,
+      found: `a field of ${area_m2.toFixed(0)} m² in one cell`,
+      expected: 'a field of several cells',
+      effect: 'One rate holds for all of it',
+      remedy: 'Set a smaller cell if the planter can follow it',
+    });
   }
   return {
     frame,
@@ -82,7 +119,10 @@ export function layField(source: Source, plan: Plan['field']): LaidField {
 /** The coordinate system to read a source in: its own, or WGS 84 with a warning when the figures can only be degrees. */
 export function sourceCrs(source: Source, issues: Issue[]): Crs {
   if (source.crs) return source.crs;
-  const looksLikeDegrees = source.shape === 'points' ? inDegrees(source.x, source.y) : source.rings.every((rings) => rings === null || rings.every(ringInDegrees));
+  const looksLikeDegrees =
+    source.shape === 'points'
+      ? inDegrees(source.x, source.y)
+      : source.rings.every((rings) => rings === null || rings.every(ringInDegrees));
   if (!looksLikeDegrees) {
     throw new Refusal({
       code: 'crs-missing',
@@ -94,7 +134,15 @@ export function sourceCrs(source: Source, issues: Issue[]): Crs {
     });
   }
   if (!issues.some((issue) => issue.code === 'crs-assumed')) {
-    issues.push({ code: 'crs-assumed', severity: 'warning', where: source.file, found: 'no coordinate system stated', expected: 'a .prj or its like', effect: 'The figures are taken as longitude and latitude on WGS 84', remedy: 'Check that the layer lies where it should' });
+    issues.push({
+      code: 'crs-assumed',
+      severity: 'warning',
+      where: source.file,
+      found: 'no coordinate system stated',
+      expected: 'a .prj or its like',
+      effect: 'The figures are taken as longitude and latitude on WGS 84',
+      remedy: 'Check that the layer lies where it should',
+    });
   }
   return WGS84;
 }
@@ -105,7 +153,8 @@ function inDegrees(x: Float64Array, y: Float64Array): boolean {
 }
 
 function ringInDegrees(ring: Ring): boolean {
-  for (let i = 0; i < ring.length; i += 2) if (Math.abs(ring[i]) > 180 || Math.abs(ring[i + 1]) > 90) return false;
+  for (let i = 0; i < ring.length; i += 2)
+    if (Math.abs(ring[i]) > 180 || Math.abs(ring[i + 1]) > 90) return false;
   return true;
 }
 

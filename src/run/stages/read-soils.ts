@@ -21,11 +21,23 @@ export interface ReadSoils extends SoilLayer {
 }
 
 /** Soil polygons (with a joined table where the plan says so) → map units inside the field and a surface by exact area share. */
-export function readSoils(source: Source, table: Source | null, field: FieldResult, plan: NonNullable<Plan['evidence']['soils']>): ReadSoils {
+export function readSoils(
+  source: Source,
+  table: Source | null,
+  field: FieldResult,
+  plan: NonNullable<Plan['evidence']['soils']>,
+): ReadSoils {
   const where = source.file;
   const effect = 'The soils are not used';
   if (source.shape !== 'polygons') {
-    throw new Refusal({ code: 'soils-not-polygons', where, found: source.shape, expected: 'polygons', effect, remedy: 'Choose a file of soil polygons' });
+    throw new Refusal({
+      code: 'soils-not-polygons',
+      where,
+      found: source.shape,
+      expected: 'polygons',
+      effect,
+      remedy: 'Choose a file of soil polygons',
+    });
   }
   const issues: Issue[] = [];
   const joined = plan.join && table ? joinTable(source, table, plan.join, plan.column, effect) : null;
@@ -43,7 +55,11 @@ export function readSoils(source: Source, table: Source | null, field: FieldResu
     // A soil line that crosses itself is split, not refused: the map is somebody else's and the share it moves is small.
     const drawn = regionFromRings(inFrame, `${where} › record ${record + 1}`, { crossing: 'split' });
     // A polygon past mending is left out and told; the rest of the map still serves.
-    issues.push(...drawn.issues.map((issue) => (issue.severity === 'error' ? { ...issue, severity: 'warning' as const } : issue)));
+    issues.push(
+      ...drawn.issues.map((issue) =>
+        issue.severity === 'error' ? { ...issue, severity: 'warning' as const } : issue,
+      ),
+    );
     if (drawn.region.length === 0) return leave('shape-not-usable');
     const region = intersection(drawn.region, field.region);
     const area_m2 = regionArea(region);
@@ -53,11 +69,26 @@ export function readSoils(source: Source, table: Source | null, field: FieldResu
     pieces.push({ name, value: values[record], region, area_m2 });
   });
   if (pieces.length === 0) {
-    throw new Refusal({ code: 'soils-outside-field', where, found: 'no soil polygon touches the field', expected: 'soils of this field', effect, remedy: 'Check the coordinate systems of both files' });
+    throw new Refusal({
+      code: 'soils-outside-field',
+      where,
+      found: 'no soil polygon touches the field',
+      expected: 'soils of this field',
+      effect,
+      remedy: 'Check the coordinate systems of both files',
+    });
   }
   const covered_m2 = pieces.reduce((sum, piece) => sum + piece.area_m2, 0);
   if (covered_m2 > field.area_m2 * 1.001) {
-    issues.push({ code: 'soils-overlap', severity: 'warning', where, found: `${(100 * (covered_m2 / field.area_m2 - 1)).toFixed(1)} % more soil than field`, expected: 'polygons that do not overlap', effect: 'Where they overlap, values are averaged by area', remedy: 'Check the soil file' });
+    issues.push({
+      code: 'soils-overlap',
+      severity: 'warning',
+      where,
+      found: `${(100 * (covered_m2 / field.area_m2 - 1)).toFixed(1)} % more soil than field`,
+      expected: 'polygons that do not overlap',
+      effect: 'Where they overlap, values are averaged by area',
+      remedy: 'Check the soil file',
+    });
   } else if (covered_m2 < field.area_m2 * 0.99) {
     issues.push({
       code: 'soils-gap',

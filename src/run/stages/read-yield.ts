@@ -30,7 +30,14 @@ export function readYield(
   const where = source.file;
   const effect = 'The yield map is not used';
   if (source.shape !== 'points') {
-    throw new Refusal({ code: 'yield-not-points', where, found: source.shape, expected: 'points', effect, remedy: 'Choose a file of yield points' });
+    throw new Refusal({
+      code: 'yield-not-points',
+      where,
+      found: source.shape,
+      expected: 'points',
+      effect,
+      remedy: 'Choose a file of yield points',
+    });
   }
   const issues: Issue[] = [];
   const value = numberColumn(source, map.column, effect);
@@ -47,7 +54,11 @@ export function readYield(
     throw new Refusal({
       code: 'yield-no-points-inside',
       where,
-      found: `none of ${source.records} points kept (${Object.entries(setAside).map(([reason, n]) => `${n} ${reason}`).join(', ') || 'no points'})`,
+      found: `none of ${source.records} points kept (${
+        Object.entries(setAside)
+          .map(([reason, n]) => `${n} ${reason}`)
+          .join(', ') || 'no points'
+      })`,
       expected: 'points with a yield inside the field',
       effect,
       remedy: 'Check that the map is of this field, its coordinate system and its yield column',
@@ -55,7 +66,14 @@ export function readYield(
   }
   const { values, support } = blockMeans(field.grid, x, y, kept);
   const gaps = Uint8Array.from(support, (points) => (points === 0 ? 1 : 0));
-  const filled = inverseDistance(field.grid, x, y, kept, { radius_m: GAP_CELLS * field.grid.cell_m, most: 12, power: 2 }, gaps);
+  const filled = inverseDistance(
+    field.grid,
+    x,
+    y,
+    kept,
+    { radius_m: GAP_CELLS * field.grid.cell_m, most: 12, power: 2 },
+    gaps,
+  );
   const surface = values.map((own, cell) => (gaps[cell] ? filled[cell] : own));
   const summary = summarise(surface, field.grid.area);
   if (summary.knownShare < 0.5) {

@@ -6,5 +6,12 @@ import type { SurfaceSummary } from '../results.ts';
 export function summarise(surface: Surface, area: Float64Array): SurfaceSummary {
   const spread = spreadOf(surface, area);
   const total = area.reduce((sum, value) => sum + value, 0);
-  return { known: spread.known, knownShare: spread.weight / total, mean: spread.mean, sd: spread.sd, min: spread.min, max: spread.max };
+  return {
+    known: spread.known,
+    knownShare: spread.weight / total,
+    mean: spread.mean,
+    sd: spread.sd,
+    min: spread.min,
+    max: spread.max,
+  };
 }

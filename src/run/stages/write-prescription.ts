@@ -17,7 +17,13 @@ export interface WrittenPrescription {
 }
 
 /** Zones and choices → prescription polygons and the ledger that closes over them. */
-export function writePrescription(field: FieldResult, zoning: Zoning, choices: readonly ZoneChoice[], products: readonly Product[], shape: Plan['handoff']['shape']): WrittenPrescription {
+export function writePrescription(
+  field: FieldResult,
+  zoning: Zoning,
+  choices: readonly ZoneChoice[],
+  products: readonly Product[],
+  shape: Plan['handoff']['shape'],
+): WrittenPrescription {
   const cut = shape === 'cells' ? cutCells : cutZones;
   const features = cut(field.grid, field.region, zoning.label).map((piece) => ({
     polygons: piece.polygons,

@@ -1,0 +1,112 @@
+#!/usr/bin/env node
+import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
+import { Refusal } from '../engine/issue.ts';
+import { inspect } from './inspect.ts';
+import { type PlanOptions, plan } from './plan.ts';
+import { run } from './run.ts';
+import { serve } from './serve.ts';
+import { tellIssues, tellJson, WRONG_INPUT, WRONG_USAGE } from './tell.ts';
+import { verify } from './verify.ts';
+
+const number = (text: string): number => {
+  const value = text.trim() === '' ? NaN : Number(text);
+  if (!Number.isFinite(value)) throw new InvalidArgumentError('a number is expected.');
+  return value;
+};
+const records = (text: string, before: readonly number[] = []): number[] => [...before, number(text)];
+const systems = (text: string, before: Readonly<Record<string, string>> = {}): Record<string, string> => {
+  const cut = text.lastIndexOf('=');
+  if (cut < 1) throw new InvalidArgumentError('FILE=EPSG:32612 is expected.');
+  return { ...before, [text.slice(0, cut)]: text.slice(cut + 1).toUpperCase() };
+};
+
+let exitCode = 0;
+const answer = async (code: number | Promise<number>) => {
+  exitCode = await code;
+};
+
+const program = new Command('eachacre')
+  .description(
+    'Decides, for every acre of a field, which seed to plant and how thick, and writes files a planter can run.',
+  )
+  .version('0.1.0')
+  .exitOverride()
+  .showHelpAfterError();
+
+program
+  .command('inspect')
+  .description('what is in files: records, columns, units guessed, coordinate system, extent, problems')
+  .argument('<file...>')
+  .option('--crop <name>', 'crop the units are guessed for', 'corn')
+  .option('--json', 'answer in JSON')
+  .action((files: string[], options) => answer(inspect(files, options)));
+
+program
+  .command('plan')
+  .description('make a plan from files; what is guessed is written in it')
+  .requiredOption('--boundary <file>', 'field boundary: GeoJSON or shapefile (zipped or loose)')
+  .option('--record <n>', 'record of the boundary file that is the field (again for more parts)', records)
+  .option('--split-crossing', 'split a boundary that crosses itself instead of refusing it')
+  .option('--soils <file>', 'soil polygons')
+  .option('--soil-table <file...>', 'tables to join to the soils by mukey or musym')
+  .option('--soil-value <column>', 'column that says what the ground can yield')
+  .option('--yield <file...>', 'yield maps, one a year')
+  .option('--yield-column <column>', 'column of yield')
+  .option('--lineup <file>', 'lineup document')
+  .option('--crop <name>', 'crop to plant', 'corn')
+  .option('--season <year>', 'year to plant in', number, 2027)
+  .option('--name <text>', 'name of the plan')
+  .option('--grain-price <dollars>', 'grain price, $/bu', number)
+  .option('--drying <dollars>', 'drying and hauling, $/bu', number)
+  .option('--emergence <share>', 'plants standing per seed, as 0.95', number)
+  .option('--hoppers <n>', 'most products the planter carries', number)
+  .option('--expected-yield <bu>', 'yield expected of the whole field, bu/ac', number)
+  .option('--zones <n>', 'management zones', number)
+  .addOption(
+    new Option('--method <name>', 'how zones are drawn').choices(['natural-breaks', 'fuzzy-c-means']),
+  )
+  .option('--heading <degrees>', 'planting heading, clockwise from north', number)
+  .option('--cell <metres>', 'side of a grid cell', number)
+  .addOption(new Option('--shape <name>', 'polygons of the prescription').choices(['cells', 'zones']))
+  .option('--crs <FILE=EPSG:n>', 'coordinate system of a file that does not say', systems)
+  .requiredOption('--out <file>', 'plan to write')
+  .option('--force', 'replace an existing file')
+  .option('--json', 'answer in JSON')
+  .action((options: PlanOptions) => answer(plan(options)));
+
+program
+  .command('run')
+  .description('run a plan, prove the hand-off and write it')
+  .argument('<plan>')
+  .requiredOption('--out <folder>', 'folder for the hand-off')
+  .option('--force', 'replace a hand-off that is there')
+  .option('--json', 'answer in JSON')
+  .action((path: string, options) => answer(run(path, options)));
+
+program
+  .command('verify')
+  .description('prove a hand-off that is already there')
+  .argument('<folder>')
+  .option('--json', 'answer in JSON')
+  .action((folder: string, options) => answer(verify(folder, options)));
+
+program
+  .command('serve')
+  .description('open the app on this machine')
+  .option('--port <n>', 'port on 127.0.0.1', number, 4173)
+  .action((options) => answer(serve(options)));
+
+try {
+  await program.parseAsync();
+} catch (thrown) {
+  if (thrown instanceof CommanderError) exitCode = thrown.exitCode === 0 ? 0 : WRONG_USAGE;
+  else if (thrown instanceof Refusal) {
+    if (process.argv.includes('--json')) tellJson({ issues: [thrown.issue] });
+    else tellIssues([thrown.issue]);
+    exitCode = WRONG_INPUT;
+  } else if (thrown instanceof Error && thrown.name === 'AbortError') {
+    process.stderr.write('Cancelled; nothing was written.\n');
+    exitCode = 130;
+  } else throw thrown;
+}
+process.exitCode = exitCode;

@@ -1,0 +1,111 @@
+import type { Proof } from '../jobs/prove.ts';
+import type { Plan } from '../plan/schema.ts';
+import { figure } from '../run/figures.ts';
+import type { Results } from '../run/results.ts';
+import type { Report } from './report.ts';
+import { table } from './tell.ts';
+
+/** The report as a person reads it: the answer, the ledger, what the plan is worth, the proof. */
+export function reportText(report: Report, plan: Plan, results: Results): string {
+  const parts = [`${plan.name} · ${plan.crop} ${plan.season}`, report.answer];
+  if (results.ledger) parts.push(ledgerText(results));
+  else if (results.zoning) parts.push(zonesText(report));
+  if (report.worth) {
+    const { flat, perField, perAc } = report.worth;
+    parts.push(
+      `Best flat plan: ${flat.product} at ${figure.whole(flat.seedsPerAc)} seeds/ac, ${figure.cents(flat.marginPerAc)}/ac. This plan: ${figure.cents(perAc)}/ac over it, ${figure.dollars(perField)} on the field. How sure that is has not been worked out yet.`,
+    );
+  }
+  if (report.proof) parts.push(proofText(report.proof, false));
+  if (report.handOff) parts.push(`Hand-off written: ${report.handOff}`);
+  return parts.join('\n\n');
+}
+
+function ledgerText({ ledger, environment, zoning }: Results): string {
+  if (!ledger) return '';
+  const head = [
+    'Zone',
+    'Product',
+    'Acres',
+    'Ground bu/ac',
+    'Stand/ac',
+    'Seeds/ac',
+    'Seeds',
+    'Units',
+    'Seed $',
+    'Bu/ac',
+    'Margin $/ac',
+  ];
+  const rows = ledger.byZone.map((row, k) => [
+    row.name,
+    row.productName,
+    figure.acres(row.acres),
+    environment && zoning ? figure.whole(zoning.zones[k].environment_buPerAc) : '',
+    figure.whole(row.plantsPerAc),
+    figure.whole(row.seedsPerAc),
+    figure.whole(row.seeds),
+    figure.tenth(row.units),
+    figure.whole(row.seedCost),
+    figure.whole(row.yield_buPerAc),
+    figure.whole(row.marginPerAc),
+  ]);
+  const products = ledger.byProduct.map((row) => [
+    '',
+    row.productName,
+    figure.acres(row.acres),
+    '',
+    '',
+    '',
+    figure.whole(row.seeds),
+    figure.tenth(row.units),
+    figure.whole(row.seedCost),
+    '',
+    '',
+  ]);
+  const { total } = ledger;
+  const sum = [
+    'Field',
+    '',
+    figure.acres(total.acres),
+    '',
+    '',
+    figure.whole(total.seeds / total.acres),
+    figure.whole(total.seeds),
+    figure.tenth(total.units),
+    figure.whole(total.seedCost),
+    '',
+    '',
+  ];
+  return table([head, ...rows, ...(products.length > 1 ? products : []), sum], 2);
+}
+
+function zonesText(report: Report): string {
+  return table(
+    [
+      ['Zone', 'Acres', 'Ground bu/ac'],
+      ...report.zones.map((zone) => [
+        zone.name,
+        figure.acres(zone.acres),
+        figure.whole(zone.environment_buPerAc),
+      ]),
+    ],
+    1,
+  );
+}
+
+/** The proof: every check when asked for or failed, else one line. */
+export function proofText(proof: Proof, whole: boolean): string {
+  const failed = proof.checks.filter((check) => !check.ok);
+  const head = proof.ok
+    ? `Proof: holds, ${proof.checks.length} checks by readers that are not ours.`
+    : `Proof: FAILS in ${failed.length} of ${proof.checks.length} checks. The hand-off is not to be used.`;
+  const shown =
+    whole || !proof.ok
+      ? proof.checks
+      : proof.checks.filter((check) => ['area', 'seeds'].includes(check.what));
+  const lines = shown.map(
+    (check) =>
+      `  ${check.ok ? 'holds' : 'FAILS'}  ${check.file}: ${check.what}: ${check.found}${check.ok && check.found === check.expected ? '' : ` (ledger ${check.expected})`}`,
+  );
+  return [head, ...lines].join('\n');
+}

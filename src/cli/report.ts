@@ -1,0 +1,254 @@
+import { z } from 'zod';
+import type { Issue } from '../engine/issue.ts';
+import { M2_PER_ACRE } from '../engine/math/units.ts';
+import type { Proof } from '../jobs/prove.ts';
+import type { Plan } from '../plan/schema.ts';
+import type { Results } from '../run/results.ts';
+import { answerSentence } from '../run/say.ts';
+
+const number = z.number();
+const counts = z.record(z.string(), z.int().min(0));
+const amounts = { acres: number, seeds: z.int(), units: number, seedCost: number };
+const summary = z.object({
+  cells: z.int(),
+  share: number,
+  mean: number.nullable(),
+  sd: number.nullable(),
+  min: number.nullable(),
+  max: number.nullable(),
+});
+
+/** What `eachacre run --json` prints: one object, the same shape whether the run reached its end or not. */
+export const reportSchema = z
+  .object({
+    report: z.literal('eachacre-run'),
+    version: z.literal(1),
+    plan: z.object({ name: z.string(), season: z.int(), crop: z.string() }),
+    answer: z.string().describe('The answer in one sentence.'),
+    field: z
+      .object({
+        area_m2: number,
+        acres: number,
+        parts: z.int(),
+        holes: z.int(),
+        heading_deg: number,
+        headingFrom: z.string(),
+        cell_m: number,
+        cells: z.int(),
+        cellArea_m2: number,
+        changes: z.array(z.string()),
+      })
+      .nullable(),
+    sources: z.array(
+      z.object({
+        id: z.string(),
+        file: z.string(),
+        role: z.string(),
+        format: z.string(),
+        read: z.int(),
+        used: z.int(),
+        repaired: z.int(),
+        setAside: counts,
+      }),
+    ),
+    surfaces: z.array(
+      z.object({
+        id: z.string(),
+        kind: z.enum(['soil', 'yield', 'environment']),
+        label: z.string(),
+        unit: z.string(),
+        ...summary.shape,
+      }),
+    ),
+    soils: z
+      .object({
+        covered_m2: number,
+        coveredAcres: number,
+        mapUnits: z.array(z.object({ name: z.string(), value: number.nullable(), acres: number })),
+      })
+      .nullable(),
+    environment: z.object({ from: z.string(), expected_buPerAc: number }).nullable(),
+    zones: z.array(
+      z.object({
+        id: z.int(),
+        name: z.string(),
+        acres: number,
+        environment_buPerAc: number,
+        known: z.boolean(),
+        product: z.string().nullable(),
+        plantsPerAc: number.nullable(),
+        seedsPerAc: z.int().nullable(),
+        economicOptimum_plantsPerAc: number.nullable().describe('Unrounded stand of highest margin.'),
+        expectedYield_buPerAc: number.nullable(),
+        seedCostPerAc: number.nullable(),
+        marginPerAc: number.nullable(),
+        limits: z.array(z.string()),
+        runnerUp: z.object({ product: z.string(), marginPerAc: number }).nullable(),
+      }),
+    ),
+    ledger: z
+      .object({
+        byZone: z.array(z.object({ zone: z.int(), name: z.string(), product: z.string(), ...amounts })),
+        byProduct: z.array(z.object({ product: z.string(), ...amounts })),
+        total: z.object(amounts),
+      })
+      .nullable(),
+    worth: z
+      .object({
+        perAc: number,
+        perField: number,
+        marginPerAc: number,
+        flat: z.object({ product: z.string(), seedsPerAc: z.int(), marginPerAc: number }),
+      })
+      .nullable(),
+    proof: z
+      .object({
+        ok: z.boolean(),
+        checks: z.array(
+          z.object({
+            file: z.string(),
+            what: z.string(),
+            expected: z.string(),
+            found: z.string(),
+            ok: z.boolean(),
+          }),
+        ),
+      })
+      .nullable(),
+    handOff: z.string().nullable().describe('The folder written, null when nothing was.'),
+    issues: z.array(
+      z.object({
+        code: z.string(),
+        severity: z.enum(['error', 'warning', 'note']),
+        where: z.string(),
+        found: z.string(),
+        expected: z.string(),
+        effect: z.string(),
+        remedy: z.string(),
+      }),
+    ),
+  })
+  .meta({ title: 'Report of eachacre run --json, version 1' });
+
+export type Report = z.output<typeof reportSchema>;
+
+const known = (value: number): number | null => (Number.isNaN(value) ? null : value);
+
+export function reportOf(
+  plan: Plan,
+  results: Results,
+  proof: Proof | null,
+  issues: readonly Issue[],
+  handOff: string | null,
+): Report {
+  const { field, soils, zoning, choices, ledger, worth, lineup } = results;
+  const layers = [...(soils ? [soils] : []), ...results.yields];
+  const surface = (
+    id: string,
+    kind: 'soil' | 'yield' | 'environment',
+    label: string,
+    unit: string,
+    of: Results['yields'][number]['summary'],
+  ) => ({
+    id,
+    kind,
+    label,
+    unit,
+    cells: of.known,
+    share: of.knownShare,
+    mean: known(of.mean),
+    sd: known(of.sd),
+    min: known(of.min),
+    max: known(of.max),
+  });
+  return {
+    report: 'eachacre-run',
+    version: 1,
+    plan: { name: plan.name, season: plan.season, crop: plan.crop },
+    answer: answerSentence(results, plan),
+    field: field && {
+      area_m2: field.area_m2,
+      acres: field.acres,
+      parts: field.region.length,
+      holes: field.region.reduce((sum, polygon) => sum + polygon.holes.length, 0),
+      heading_deg: field.grid.heading_deg,
+      headingFrom: field.headingFrom,
+      cell_m: field.grid.cell_m,
+      cells: field.grid.area.length,
+      cellArea_m2: field.grid.area.reduce((sum, area) => sum + area, 0),
+      changes: [...field.changes],
+    },
+    sources: results.sources.map((source) => ({ ...source, setAside: { ...source.setAside } })),
+    surfaces: [
+      ...layers.map((layer) => surface(layer.id, layer.kind, layer.label, layer.unit, layer.summary)),
+      ...(results.environment
+        ? [surface('environment', 'environment', 'Yield environment', 'bu/ac', results.environment.summary)]
+        : []),
+    ],
+    soils: soils && {
+      covered_m2: soils.covered_m2,
+      coveredAcres: soils.covered_m2 / M2_PER_ACRE,
+      mapUnits: soils.mapUnits.map((unit) => ({
+        name: unit.name,
+        value: known(unit.value),
+        acres: unit.area_m2 / M2_PER_ACRE,
+      })),
+    },
+    environment: results.environment && {
+      from: results.environment.from,
+      expected_buPerAc: results.environment.expected_buPerAc,
+    },
+    zones: (zoning?.zones ?? []).map((zone, k) => {
+      const choice = choices?.[k] ?? null;
+      const other = choice?.options.find((option) => option.product !== choice.chosen.product) ?? null;
+      return {
+        id: zone.id,
+        name: zone.name,
+        acres: zone.area_m2 / M2_PER_ACRE,
+        environment_buPerAc: zone.environment_buPerAc,
+        known: zone.known,
+        product: choice && lineup[choice.chosen.product].name,
+        plantsPerAc: choice && choice.chosen.plantsPerAc,
+        seedsPerAc: choice && choice.chosen.seedsPerAc,
+        economicOptimum_plantsPerAc: choice && choice.chosen.economicOptimum_plantsPerAc,
+        expectedYield_buPerAc: choice && choice.chosen.yield_buPerAc,
+        seedCostPerAc: choice && choice.chosen.seedCostPerAc,
+        marginPerAc: choice && choice.chosen.marginPerAc,
+        limits: choice ? [...choice.chosen.bound] : [],
+        runnerUp: other && { product: lineup[other.product].name, marginPerAc: other.marginPerAc },
+      };
+    }),
+    ledger: ledger && {
+      byZone: ledger.byZone.map(({ zone, name, productName, acres, seeds, units, seedCost }) => ({
+        zone,
+        name,
+        product: productName,
+        acres,
+        seeds,
+        units,
+        seedCost,
+      })),
+      byProduct: ledger.byProduct.map(({ productName, acres, seeds, units, seedCost }) => ({
+        product: productName,
+        acres,
+        seeds,
+        units,
+        seedCost,
+      })),
+      total: { ...ledger.total },
+    },
+    worth: worth && {
+      perAc: worth.perAc,
+      perField: worth.perField,
+      marginPerAc: worth.marginPerAc,
+      flat: {
+        product: lineup[worth.flat.product].name,
+        seedsPerAc: worth.flat.seedsPerAc,
+        marginPerAc: worth.flat.marginPerAc,
+      },
+    },
+    proof: proof && { ok: proof.ok, checks: proof.checks.map((check) => ({ ...check })) },
+    handOff,
+    issues: issues.map((issue) => ({ ...issue })),
+  };
+}

@@ -1,0 +1,90 @@
+import { dirname, join } from 'node:path';
+import { type Issue, Refusal } from '../engine/issue.ts';
+import type { FileBytes } from '../formats/file-bytes.ts';
+import { createDesk } from '../jobs/desk.ts';
+import type { Plan } from '../plan/schema.ts';
+import { readPlan } from '../plan/validate.ts';
+import { loadFile, loadFolder, refuseTaken, saveFolder } from './disk.ts';
+import { reportOf } from './report.ts';
+import { reportText } from './report-text.ts';
+import { staleFiles } from './stale-files.ts';
+import { DONE, hasError, progress, tell, tellIssues, tellJson, WRONG_INPUT } from './tell.ts';
+
+export interface RunOptions {
+  readonly out: string;
+  readonly force?: boolean;
+  readonly json?: boolean;
+}
+
+/** `eachacre run PLAN --out DIR`: the whole way, then the hand-off with its proof. */
+export async function run(path: string, options: RunOptions): Promise<number> {
+  refuseTaken(options.out, options.force ?? false);
+  const plan = loadPlan(path);
+  const control = progress();
+  const desk = createDesk();
+  try {
+    await desk.call('open', { files: planFiles(path, plan) }, control);
+    const results = await desk.call('run', { plan }, control);
+    const issues: Issue[] = [...results.issues];
+    const handOff =
+      results.ledger && !hasError(issues) ? await desk.call('handOff', { plan }, control) : null;
+    issues.push(...(handOff?.issues ?? []));
+    control.end();
+    const ok = !hasError(issues);
+    if (ok && handOff && handOff.files.length > 0) {
+      saveFolder(options.out, handOff.files, options.force ? staleFiles(options.out, loadFolder) : []);
+    }
+    const report = reportOf(
+      plan,
+      results,
+      handOff?.proof ?? null,
+      issues,
+      ok && handOff ? options.out : null,
+    );
+    if (options.json) tellJson(report);
+    else {
+      tellIssues(issues);
+      tell(reportText(report, plan, results));
+    }
+    return ok ? DONE : WRONG_INPUT;
+  } finally {
+    control.end();
+  }
+}
+
+/** A plan from its file. Refuses on the first thing wrong with it, naming how many there are. */
+function loadPlan(path: string): Plan {
+  let json: unknown;
+  try {
+    json = JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(loadFile(path)[0].bytes));
+  } catch (thrown) {
+    if (thrown instanceof Refusal) throw thrown;
+    throw new Refusal({
+      code: 'plan-unreadable',
+      where: path,
+      found: 'no JSON',
+      expected: 'a plan document',
+      effect: 'Nothing is run',
+      remedy: 'Choose a plan file (eachacre plan makes one)',
+    });
+  }
+  const read = readPlan(json, path);
+  if (read.value) return read.value;
+  const first = read.issues[0];
+  const more = read.issues.length - 1;
+  throw new Refusal({ ...first, found: more > 0 ? `${first.found} (and ${more} more)` : first.found });
+}
+
+/** The files the plan names that are there; the run tells of the others. */
+function planFiles(path: string, plan: Plan): FileBytes[] {
+  const files: FileBytes[] = [];
+  for (const { file } of plan.sources) {
+    const onDisk = file.split(' › ')[0];
+    try {
+      files.push(...loadFile(join(dirname(path), onDisk), onDisk));
+    } catch (thrown) {
+      if (!(thrown instanceof Refusal)) throw thrown;
+    }
+  }
+  return files;
+}

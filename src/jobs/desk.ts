@@ -1,0 +1,70 @@
+import type { FileBytes } from '../formats/file-bytes.ts';
+import type { Plan } from '../plan/schema.ts';
+import type { Results } from '../run/results.ts';
+import { run } from '../run/run.ts';
+import type { RunControl, StageCache } from '../run/walk.ts';
+import { whyHere } from '../run/why-here.ts';
+import type { CallName, Calls } from './calls.ts';
+import { type ReadCache, readInputs } from './read-inputs.ts';
+import { writeHandOff } from './write-hand-off.ts';
+
+/** Where calls are answered: in this process, or by a worker behind the same interface. */
+export interface Desk {
+  call<N extends CallName>(
+    name: N,
+    takes: Calls[N]['takes'],
+    control?: RunControl,
+  ): Promise<Calls[N]['gives']>;
+}
+
+/** A desk in this process. It holds the open files, what was read from them, and the last run, so that a change reruns only what it touches. */
+export function createDesk(): Desk {
+  let files: readonly FileBytes[] = [];
+  const readCache: ReadCache = new Map();
+  const stages: StageCache = new Map();
+  let last: { plan: Plan; results: Results } | null = null;
+
+  const answers: {
+    [N in CallName]: (takes: Calls[N]['takes'], control: RunControl) => Promise<Calls[N]['gives']>;
+  } = {
+    open: async (takes) => {
+      files = takes.files;
+      stages.clear();
+      last = null;
+      return { files: files.length };
+    },
+    run: async ({ plan }, control) => {
+      // Reading is the first part of the work, the walk the rest.
+      const inputs = await readInputs(plan, files, readCache, portion(control, 0, 0.4));
+      const unread = inputs.issues.some((issue) => issue.severity === 'error');
+      const walked = await run(plan, inputs, portion(control, 0.4, 1), stages);
+      const results: Results = {
+        ...walked,
+        issues: [...inputs.issues, ...walked.issues],
+        ...(unread ? NOTHING_TO_HAND_OFF : {}),
+      };
+      last = { plan, results };
+      return results;
+    },
+    why: async ({ cell }) => (last ? whyHere(last.results, last.plan, cell) : null),
+    handOff: async ({ plan }, control) => {
+      if (!last) throw new Error('handOff before run');
+      return writeHandOff(plan, last.results, control);
+    },
+  };
+  return {
+    call: (name, takes, control = {}) => answers[name](takes, control),
+  };
+}
+
+/** With a source missing or refused, zones may still be looked at; rates may not be trusted. */
+const NOTHING_TO_HAND_OFF = { choices: null, worth: null, ledger: null, prescription: null } as const;
+
+function portion(control: RunControl, from: number, to: number): RunControl {
+  const { onProgress } = control;
+  if (!onProgress) return control;
+  return {
+    ...control,
+    onProgress: ({ step, share }) => onProgress({ step, share: from + share * (to - from) }),
+  };
+}

@@ -1,0 +1,200 @@
+import type { Feature, MultiPolygon, Polygon } from 'geojson';
+import { M2_PER_ACRE } from '../engine/math/units.ts';
+import type { FileBytes } from '../formats/file-bytes.ts';
+import { readFiles } from '../formats/registry.ts';
+import { sha256Hex } from '../formats/sha256.ts';
+import type { RunControl } from '../run/walk.ts';
+import { type HandOffDocument, handOffSchema, MANIFEST } from './hand-off-document.ts';
+import { type Found, measureFeatures } from './proof/measure-features.ts';
+import { countMisplacedSpots } from './proof/misplaced-spots.ts';
+import { readGeojsonPlainly, readShapefileElsewhere } from './proof/other-readers.ts';
+
+/** What an independent reader found in the written bytes, against the ledger. */
+export interface Proof {
+  readonly ok: boolean;
+  readonly checks: readonly ProofCheck[];
+}
+
+export interface ProofCheck {
+  readonly file: string;
+  readonly what: string;
+  readonly expected: string;
+  readonly found: string;
+  readonly ok: boolean;
+}
+
+/** Written degrees have nine decimals (0.1 mm), so areas agree far closer than this share of the field. */
+const AREA_SHARE = 1e-4;
+/** Seeds by the written polygons against the ledger's whole seeds. */
+const SEED_SHARE = 5e-4;
+const SPOTS = 200;
+
+/**
+ * Prove a hand-off from its bytes alone: sizes and SHA-256 against the manifest; the shapefile read by shpjs and the GeoJSON by the platform's own JSON,
+ * each measured on the ellipsoid by GeographicLib and added up against the manifest's ledger; 200 spots looked up in both. Never throws for bad
+ * bytes: a file that cannot be read is a check that fails.
+ */
+export async function prove(files: readonly FileBytes[], control: RunControl = {}): Promise<Proof> {
+  const checks: ProofCheck[] = [];
+  const say = (share: number, step: string) => control.onProgress?.({ step, share });
+  const manifest = readManifest(files, checks);
+  if (!manifest) return { ok: false, checks };
+  say(0.1, 'Proving: sums of the files');
+  await checkBytes(files, manifest, checks);
+  if (checks.some((check) => !check.ok)) return { ok: false, checks };
+
+  const layers: { file: string; features: Feature<Polygon | MultiPolygon>[] }[] = [];
+  const shp = manifest.files.find((file) => file.name.endsWith('.shp'))?.name ?? '';
+  const geojson = manifest.files.find((file) => file.name.endsWith('.geojson'))?.name ?? '';
+  say(0.2, 'Proving: reading the shapefile back');
+  // The other reader hangs on broken files, so ours looks first; the sums above already say these are the bytes written.
+  const strict = readFiles(files.filter((file) => file.name.startsWith('planter/')));
+  const complaint = strict.issues.find((issue) => issue.severity === 'error');
+  if (complaint)
+    checks.push({
+      file: shp,
+      what: 'strict reading',
+      expected: 'no complaint',
+      found: complaint.found,
+      ok: false,
+    });
+  else
+    await attempt(shp, async () => ({
+      file: `${shp} (shpjs)`,
+      features: await readShapefileElsewhere(files, shp),
+    }));
+  say(0.5, 'Proving: reading the GeoJSON back');
+  await attempt(geojson, async () => ({ file: geojson, features: readGeojsonPlainly(files, geojson) }));
+
+  for (const [k, layer] of layers.entries()) {
+    control.signal?.throwIfAborted();
+    await new Promise((resolve) => setTimeout(resolve, 0));
+    say(0.6 + 0.15 * k, `Proving: measuring ${layer.file}`);
+    compare(layer.file, measureFeatures(layer.features), layer.features.length, manifest, checks);
+  }
+  if (layers.length === 2) {
+    say(0.9, 'Proving: looking up spots');
+    const misplaced = countMisplacedSpots(layers[1].features, layers[0].features, SPOTS);
+    checks.push({
+      file: `${shp}, ${geojson}`,
+      what: 'spots with the same product and rate in both',
+      expected: `${misplaced.tried} of ${misplaced.tried}`,
+      found: `${misplaced.tried - misplaced.wrong} of ${misplaced.tried}`,
+      ok: misplaced.wrong === 0,
+    });
+  }
+  return { ok: layers.length === 2 && checks.every((check) => check.ok), checks };
+
+  async function attempt(file: string, read: () => Promise<(typeof layers)[number]>): Promise<void> {
+    try {
+      layers.push(await read());
+    } catch (thrown) {
+      checks.push({
+        file,
+        what: 'reading back',
+        expected: 'a layer of polygons',
+        found: thrown instanceof Error ? thrown.message : String(thrown),
+        ok: false,
+      });
+    }
+  }
+}
+
+function readManifest(files: readonly FileBytes[], checks: ProofCheck[]): HandOffDocument | null {
+  const file = files.find((candidate) => candidate.name === MANIFEST);
+  const fail = (found: string) => {
+    checks.push({
+      file: MANIFEST,
+      what: 'manifest',
+      expected: 'a hand-off document, version 1',
+      found,
+      ok: false,
+    });
+    return null;
+  };
+  if (!file) return fail('no such file');
+  try {
+    const parsed = handOffSchema.safeParse(JSON.parse(new TextDecoder().decode(file.bytes)));
+    return parsed.success ? parsed.data : fail(parsed.error.issues[0].message);
+  } catch {
+    return fail('no JSON');
+  }
+}
+
+async function checkBytes(
+  files: readonly FileBytes[],
+  manifest: HandOffDocument,
+  checks: ProofCheck[],
+): Promise<void> {
+  for (const listed of manifest.files) {
+    const file = files.find((candidate) => candidate.name === listed.name);
+    const found = file ? await sha256Hex(file.bytes) : 'no such file';
+    checks.push({
+      file: listed.name,
+      what: 'SHA-256',
+      expected: listed.sha256,
+      found,
+      ok: found === listed.sha256,
+    });
+  }
+}
+
+function compare(
+  file: string,
+  found: Found,
+  count: number,
+  manifest: HandOffDocument,
+  checks: ProofCheck[],
+): void {
+  const add = (what: string, expected: string, got: string, ok: boolean) =>
+    checks.push({ file, what, expected, found: got, ok });
+  const near = (
+    what: string,
+    expected: number,
+    got: number,
+    tolerance: number,
+    unit: string,
+    decimals: number,
+  ) =>
+    add(
+      what,
+      `${expected.toFixed(decimals)} ${unit}`,
+      `${got.toFixed(decimals)} ${unit}`,
+      Math.abs(got - expected) <= tolerance,
+    );
+  add('polygons', String(manifest.features), String(count), count === manifest.features);
+  const { acres } = manifest.field;
+  near('area', acres, found.area_m2 / M2_PER_ACRE, acres * AREA_SHARE, 'ac', 4);
+  near(
+    'seeds',
+    manifest.ledger.total.seeds,
+    found.seeds,
+    manifest.ledger.total.seeds * SEED_SHARE,
+    'seeds',
+    0,
+  );
+  near('stated areas', acres, found.statedAcres, acres * AREA_SHARE, 'ac', 4);
+  for (const row of manifest.ledger.byZone) {
+    const zone = found.byZone.get(row.zone);
+    const rates = zone ? [...zone.rates].join(', ') : 'none';
+    const products = zone ? [...zone.products].join(', ') : 'none';
+    near(
+      `zone ${row.zone} ${row.name}, area`,
+      row.acres,
+      (zone?.area_m2 ?? 0) / M2_PER_ACRE,
+      acres * AREA_SHARE,
+      'ac',
+      4,
+    );
+    add(
+      `zone ${row.zone} ${row.name}, product and rate`,
+      `${row.product} at ${row.seedsPerAc}`,
+      `${products} at ${rates}`,
+      products === row.product && rates === String(row.seedsPerAc),
+    );
+  }
+  const extra = [...found.byZone.keys()].filter(
+    (zone) => !manifest.ledger.byZone.some((row) => row.zone === zone),
+  );
+  add('zones not in the ledger', 'none', extra.length ? extra.join(', ') : 'none', extra.length === 0);
+}
