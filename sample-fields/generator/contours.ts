@@ -2,7 +2,7 @@ import type { Outline, Point } from './design.ts';
 import type { YieldAt } from './ground.ts';
 import { between, signedArea } from './outline.ts';
 
-export interface Box {
+interface Box {
   readonly u0: number;
   readonly v0: number;
   readonly u1: number;

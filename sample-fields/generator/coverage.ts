@@ -3,7 +3,7 @@ import type { Part, Point } from './design.ts';
 import { boxOf, stretchesOf } from './outline.ts';
 
 /** Standing crop on squares of one metre: what a pass has cut, no other pass cuts again. */
-export interface Coverage {
+interface Coverage {
   /**
    * Cut the swath swept from `a` to `b` at width `width_m` and return the share of it that still stood.
    * `pass` may go over its own ground, so that squares its samples share are not counted against it.

@@ -2,7 +2,7 @@ import { random } from '../../src/engine/math/random.ts';
 import type { Point } from './design.ts';
 
 /** A smooth rise (or, below zero, fall) of the yield environment, bell-shaped, longer one way than the other. */
-export interface Swell {
+interface Swell {
   readonly at: Point;
   readonly radius_m: readonly [number, number];
   /** Counter-clockwise turn of the first radius from the u axis, degrees. */
@@ -11,14 +11,14 @@ export interface Swell {
 }
 
 /** Ground either side of a line is richer by `height`, fading over `width_m`. */
-export interface Valley {
+interface Valley {
   readonly path: readonly Point[];
   readonly width_m: number;
   readonly height: number;
 }
 
 /** Many small waves in all directions; `sd` is the spread of their sum. */
-export interface Texture {
+interface Texture {
   readonly seed: number;
   readonly sd: number;
   readonly shortest_m: number;

@@ -3,7 +3,7 @@ import type { Part, Point } from './design.ts';
 import { stretchesOf } from './outline.ts';
 
 /** A stretch driven. With the header up nothing is cut. */
-export interface Leg {
+interface Leg {
   readonly path: readonly Point[];
   readonly cutting: boolean;
   readonly pass: number;

@@ -34,7 +34,7 @@ export function trialPlots(seed: number): Plot[] {
 }
 
 /** Yield of a product where the environment is `e`, at a stand of `p` thousand plants/ac. */
-export function trueYield(product: TrueProduct, e: number, p: number): number {
+function trueYield(product: TrueProduct, e: number, p: number): number {
   const away = e - CROPS[product.crop].reference_buPerAc;
   const best = product.optimum_k + product.optimumPerEnvironment_k * away;
   return product.yield_buPerAc + product.yieldPerEnvironment * away - product.curvature * (p - best) ** 2;

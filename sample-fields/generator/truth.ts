@@ -35,12 +35,12 @@ export function fieldTruth(design: FieldDesign): object {
 }
 
 /** Plane area of the parts, international acres. */
-export function acresOf(parts: readonly Part[]): number {
+function acresOf(parts: readonly Part[]): number {
   return ringsOf(parts).reduce((total, ring) => total + signedArea(ring), 0) / M2_PER_AC;
 }
 
 /** Points 4 m apart all over the field. */
-export function latticeOf(parts: readonly Part[]): Point[] {
+function latticeOf(parts: readonly Part[]): Point[] {
   const rings = ringsOf(parts);
   const box = boxOf(rings.flat());
   const points: Point[] = [];

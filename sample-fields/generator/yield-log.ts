@@ -2,7 +2,7 @@ import { GRAIN, type YieldRecord } from './monitor.ts';
 import { round } from './turned-frame.ts';
 
 /** What a column of a yield file can hold, in the unit its name says. */
-export type Quantity =
+type Quantity =
   | 'lon'
   | 'lat'
   | 'yield_buPerAc'
