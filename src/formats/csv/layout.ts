@@ -23,6 +23,9 @@ interface SampleCell {
 interface SampleRow {
   readonly line: number;
   readonly offset: number;
+  /** Byte and line where the next row begins. */
+  readonly end: number;
+  readonly endLine: number;
   readonly cells: readonly SampleCell[];
 }
 
@@ -61,9 +64,9 @@ export function csvLayout(text: PlainText, where: string, columns?: readonly str
     data = 2;
   }
   // The very next row, whatever its width: a ragged one right under the header is set aside, not skipped.
-  const next = data === 0 ? body[0] : rows[rows.indexOf(body[data - 1]) + 1];
-  const { offset, line } = next ?? { offset: text.bytes.length, line: rows[rows.length - 1].line + 1 };
-  return { delimiter, point, names, start: offset, line, issues };
+  const [start, line] =
+    data === 0 ? [body[0].offset, body[0].line] : [body[data - 1].end, body[data - 1].endLine];
+  return { delimiter, point, names, start, line, issues };
 }
 
 export function refuseTable(where: string, found: string, expected: string): never {
@@ -105,8 +108,10 @@ function sample(bytes: Uint8Array, delimiter: number, where: string): SampleRow[
         end: cursor.ends[i],
         doubled: cursor.marks[i] === DOUBLED,
       }));
-      if (cells.some(({ start, end }) => end > start))
-        rows.push({ line: cursor.line, offset: cursor.offset, cells });
+      if (cells.some(({ start, end }) => end > start)) {
+        const { line, offset, at, nextLine } = cursor;
+        rows.push({ line, offset, end: at, endLine: nextLine, cells });
+      }
     }
   } catch (error) {
     // A quote that never closes is reported by the real read, with the delimiter that fits.

@@ -27,8 +27,9 @@ export class RowCursor {
   private readonly bytes: Uint8Array;
   private readonly delimiter: number;
   private readonly where: string;
-  private at: number;
-  private nextLine: number;
+  /** Byte and line where the next row begins. */
+  at: number;
+  nextLine: number;
 
   constructor(bytes: Uint8Array, delimiter: number, where: string, at = 0, line = 1) {
     this.bytes = bytes;

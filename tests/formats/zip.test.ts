@@ -1,0 +1,134 @@
+import { strToU8, zipSync } from 'fflate';
+import { describe, expect, it } from 'vitest';
+import { crc32 } from '../../src/formats/zip/crc32.ts';
+import { memberName } from '../../src/formats/zip/member-name.ts';
+import { readZip } from '../../src/formats/zip/read.ts';
+import { writeZip } from '../../src/formats/zip/write.ts';
+import { refusal, refusalOf } from './small-files.ts';
+
+const TEXT = strToU8('two fields of corn and one of beans '.repeat(20));
+const packed = (members: Record<string, Uint8Array>) => ({ name: 'a.zip', bytes: zipSync(members) });
+const two = () => packed({ 'a.txt': TEXT, 'b.bin': new Uint8Array([1, 2, 3]) });
+
+/** The archive with some of its bytes replaced. */
+function changed(edit: (view: DataView, central: number) => void) {
+  const file = two();
+  const view = new DataView(file.bytes.buffer, file.bytes.byteOffset, file.bytes.byteLength);
+  edit(view, view.getUint32(file.bytes.length - 6, true));
+  return () => readZip(file);
+}
+
+describe('crc32', () => {
+  // The check value of CRC-32 (ISO HDLC) in the catalogue of parametrised CRC algorithms.
+  it('gives cbf43926 for 123456789', () => expect(crc32(strToU8('123456789'))).toBe(0xcbf43926));
+});
+
+describe('readZip', () => {
+  it('unpacks stored and deflated members', () => {
+    const [a, b] = readZip(two());
+    expect([a.name, b.name]).toEqual(['a.txt', 'b.bin']);
+    expect(a.bytes).toEqual(TEXT);
+    expect([...b.bytes]).toEqual([1, 2, 3]);
+    expect(readZip(packed({ none: new Uint8Array(0) }))[0].bytes.length).toBe(0);
+  });
+
+  it('leaves out folders and the litter of desktop systems', () => {
+    const file = packed({
+      'd/': new Uint8Array(0),
+      '__MACOSX/._a.shp': TEXT,
+      'd/.DS_Store': TEXT,
+      'd/Thumbs.db': TEXT,
+      'd/a': TEXT,
+    });
+    expect(readZip(file).map(({ name }) => name)).toEqual(['d/a']);
+  });
+
+  it('refuses an archive cut at any byte', () => {
+    const { bytes } = two();
+    for (let n = 0; n < bytes.length; n++) {
+      expect(refusalOf(() => readZip({ name: 'a.zip', bytes: bytes.subarray(0, n) }))).toBe('zip-damaged');
+    }
+  });
+
+  it('refuses a wrong checksum, naming the member', () => {
+    const found = refusal(changed((view, at) => view.setUint32(at + 16, 1, true)));
+    expect(found?.issue).toMatchObject({ code: 'zip-damaged', where: 'a.zip › a.txt' });
+  });
+
+  it.each([-1, 1, -200, 5000])('refuses a size that lies by %i bytes', (lie) => {
+    const both = changed((view, at) => {
+      view.setUint32(at + 24, TEXT.length + lie, true);
+      view.setUint32(22, TEXT.length + lie, true);
+    });
+    expect(refusalOf(both)).toBe('zip-damaged');
+    expect(refusalOf(changed((view, at) => view.setUint32(at + 24, TEXT.length + lie, true)))).toBe(
+      'zip-damaged',
+    );
+  });
+
+  it('refuses encrypted, Deflate64, linked and Zip64 entries by name', () => {
+    expect(refusalOf(changed((view, at) => view.setUint16(at + 8, 1, true)))).toBe('zip-encrypted');
+    expect(refusal(changed((view, at) => view.setUint16(at + 10, 9, true)))?.issue.found).toBe('Deflate64');
+    expect(refusalOf(changed((view, at) => view.setUint32(at + 38, 0xa1ff0000, true)))).toBe('zip-link');
+    expect(refusalOf(changed((view, at) => view.setUint32(at + 24, 0xffffffff, true)))).toBe(
+      'zip-unsupported',
+    );
+  });
+
+  it('refuses entries that overlap', () => {
+    const file = packed({ 'a.txt': TEXT, 'b.txt': TEXT });
+    const view = new DataView(file.bytes.buffer);
+    const at = view.getUint32(file.bytes.length - 6, true);
+    const second = at + 46 + 5;
+    // Both entries of the same name and place but one letter: the second points at the first's data.
+    view.setUint32(second + 42, view.getUint32(at + 42, true), true);
+    file.bytes[second + 46] = 'a'.charCodeAt(0);
+    expect(['zip-damaged', 'zip-duplicate']).toContain(refusalOf(() => readZip(file)));
+  });
+
+  it('refuses a bomb before unpacking it', () => {
+    const bomb = packed({ big: new Uint8Array(12 * 2 ** 20) });
+    expect(bomb.bytes.length).toBeLessThan(20000);
+    expect(refusalOf(() => readZip(bomb))).toBe('zip-limit');
+  });
+
+  it('refuses 2,001 entries and takes 2,000', () => {
+    const many = (n: number) =>
+      packed(Object.fromEntries(Array.from({ length: n }, (_, i) => [`f${i}`, new Uint8Array(1)])));
+    expect(readZip(many(2000)).length).toBe(2000);
+    expect(refusalOf(() => readZip(many(2001)))).toBe('zip-limit');
+  });
+
+  it('refuses two members of one name, any case', () => {
+    expect(refusalOf(() => readZip(packed({ 'A.shp': TEXT, 'a.shp': TEXT })))).toBe('zip-duplicate');
+  });
+});
+
+describe('memberName', () => {
+  const name = (text: string) => memberName(strToU8(text));
+  it.each([
+    ['../../evil.shp', 'evil.shp'],
+    ['C:\\data\\a.shp', 'data/a.shp'],
+    ['/etc/a.shp', 'etc/a.shp'],
+    ['d/./a.shp', 'd/a.shp'],
+    ['maïs 1.shp', 'maïs 1.shp'],
+    ['a\u202egpj.shp', 'a_gpj.shp'],
+    ['<img src=x>.shp', '_img src_x_.shp'],
+  ])('makes %j harmless', (raw, safe) => expect(name(raw)).toBe(safe));
+});
+
+describe('writeZip', () => {
+  const files = [
+    { name: 'b.txt', bytes: TEXT },
+    { name: 'a.txt', bytes: strToU8('x') },
+  ];
+  it('gives the same bytes every time, members in their order', () => {
+    const { bytes } = writeZip('h.zip', files);
+    expect(writeZip('h.zip', files).bytes).toEqual(bytes);
+    expect(readZip({ name: 'h.zip', bytes })).toEqual(files);
+  });
+  it('stamps every member with the first minute zip knows: 1980-01-01 00:00', () => {
+    const view = new DataView(writeZip('h.zip', files).bytes.buffer);
+    expect(view.getUint32(10, true)).toBe(0x00210000);
+  });
+});
