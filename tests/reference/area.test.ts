@@ -178,24 +178,57 @@ describe('the frame against geodesic areas on the ellipsoid (geographiclib-geode
 
 const DATA = process.env['EACHACRE_DATA'] ?? '../shared/data';
 const OHIO = join(DATA, 'ohio_trial', 'boundary.geojson');
+const US_FIELDS = join(DATA, 'boundaries', 'us_csb_100.geojson');
 
-describe('a field of open data', () => {
-  it.skipIf(!existsSync(OHIO))('has its 343,974.57 m² on the ellipsoid (ohio_trial boundary)', () => {
-    const { features } = JSON.parse(readFileSync(OHIO, 'utf8'));
-    const polygons: number[][][][] = features.flatMap(
-      ({ geometry }: { geometry: { type: string; coordinates: never } }) =>
-        geometry.type === 'MultiPolygon' ? geometry.coordinates : [geometry.coordinates],
-    );
+interface Feature {
+  readonly properties: { readonly Shape_Area: number };
+  readonly geometry: { readonly type: string; readonly coordinates: never };
+}
+
+/** Rings of each feature of a GeoJSON file, lon/lat, with the feature's properties. */
+function readFields(path: string): { rings: Ring[]; properties: Feature['properties'] }[] {
+  const { features } = JSON.parse(readFileSync(path, 'utf8')) as { features: Feature[] };
+  return features.map(({ geometry, properties }) => {
+    const polygons: number[][][][] =
+      geometry.type === 'MultiPolygon' ? geometry.coordinates : [geometry.coordinates];
     const rings = polygons.flat().map((ring) => Float64Array.from(ring.flatMap(([lon, lat]) => [lon, lat])));
-    const frame = frameAround(rings);
-    const drawn = regionFromRings(
-      rings.map((ring) => ringToFrame(frame, ring)),
-      'boundary',
-      { crossing: 'refuse' },
-    );
-    expect(drawn.issues).toEqual([]);
-    expect(Math.abs(regionArea(drawn.region) / geodesicArea(rings[0]) - 1)).toBeLessThan(2e-9);
-    // This copy of the boundary is rounded to seven decimals of a degree, a centimetre, over 2.4 km of border: 0.58 m².
-    expect(Math.abs(regionArea(drawn.region) - 343974.57)).toBeLessThan(1);
+    return { rings, properties };
   });
+}
+
+function draw(rings: readonly Ring[], name: string) {
+  const frame = frameAround(rings);
+  return regionFromRings(
+    rings.map((ring) => ringToFrame(frame, ring)),
+    name,
+    { crossing: 'refuse' },
+  );
+}
+
+describe('fields of open data', () => {
+  it.skipIf(!existsSync(OHIO))('a field of 343,974.57 m² on the ellipsoid (ohio_trial boundary)', () => {
+    const [{ rings }] = readFields(OHIO);
+    const { region, issues } = draw(rings, 'boundary');
+    expect(issues).toEqual([]);
+    expect(Math.abs(regionArea(region) / geodesicArea(rings[0]) - 1)).toBeLessThan(2e-9);
+    // This copy of the boundary is rounded to seven decimals of a degree, a centimetre, over 2.4 km of border: 0.58 m².
+    expect(Math.abs(regionArea(region) - 343974.57)).toBeLessThan(1);
+  });
+
+  it.skipIf(!existsSync(US_FIELDS))(
+    'a hundred fields with the areas their publisher gives (us_csb_100, USDA-NASS)',
+    () => {
+      const fields = readFields(US_FIELDS);
+      let total_m2 = 0;
+      for (const { rings, properties } of fields) {
+        const { region, issues } = draw(rings, 'field');
+        expect(issues).toEqual([]);
+        total_m2 += regionArea(region);
+        // Published in an equal-area projection before the corners were rounded to a centimetre.
+        expect(Math.abs(regionArea(region) / properties.Shape_Area - 1)).toBeLessThan(1e-4);
+      }
+      expect(fields.length).toBe(100);
+      expect(total_m2 / 4046.86).toBeCloseTo(1672.77, 2);
+    },
+  );
 });

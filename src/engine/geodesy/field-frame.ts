@@ -1,4 +1,3 @@
-import type { Ring } from '../geometry/ring.ts';
 import { Refusal } from '../issue.ts';
 import { authalicQ, sinGeodeticFromQ, WGS84_E2, WGS84_Q_POLE } from './authalic.ts';
 import { WGS84_A_M } from './ellipsoid.ts';
@@ -68,8 +67,8 @@ export function toLonLat(
   return { lon, lat };
 }
 
-/** A ring of lon/lat degrees as a ring of frame metres. */
-export function ringToFrame(frame: FieldFrame, ring: Ring): Ring {
+/** A ring of lon/lat degrees, flat (lon, lat, …), as a ring of frame metres. */
+export function ringToFrame(frame: FieldFrame, ring: Float64Array): Float64Array {
   const out = new Float64Array(ring.length);
   const project = forward(frame);
   for (let i = 0; i + 1 < ring.length; i += 2) project(ring[i], ring[i + 1], out, i, out, i + 1);
@@ -77,7 +76,7 @@ export function ringToFrame(frame: FieldFrame, ring: Ring): Ring {
 }
 
 /** A ring of frame metres as a ring of lon/lat degrees; longitudes as in `toLonLat`. */
-export function ringToLonLat(frame: FieldFrame, ring: Ring): Ring {
+export function ringToLonLat(frame: FieldFrame, ring: Float64Array): Float64Array {
   const out = new Float64Array(ring.length);
   const unproject = inverse(frame);
   for (let i = 0; i + 1 < ring.length; i += 2) unproject(ring[i], ring[i + 1], out, i, out, i + 1);

@@ -1,12 +1,11 @@
-import type { Ring } from '../geometry/ring.ts';
 import { type FieldFrame, fieldFrame, wrapLongitude } from './field-frame.ts';
 
 /**
- * The frame centred on the extent of some lon/lat rings, in degrees. Longitudes are counted from the first vertex,
+ * The frame centred on the extent of some rings of lon/lat degrees, flat (lon, lat, …). Longitudes are counted from the first vertex,
  * so rings on both sides of the antimeridian get the centre between them. Vertices that are not finite are ignored;
  * refuses (as `fieldFrame`) when none is left or the centre is no place on the ground.
  */
-export function frameAround(rings: readonly Ring[]): FieldFrame {
+export function frameAround(rings: readonly Float64Array[]): FieldFrame {
   let near = Number.NaN;
   let west = Number.POSITIVE_INFINITY;
   let east = Number.NEGATIVE_INFINITY;

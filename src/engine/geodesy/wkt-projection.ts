@@ -34,7 +34,7 @@ const METHODS: Readonly<Record<string, Projection['method']>> = {
 };
 
 /** Metres in one unit of a length-unit element, snapped to the exact value of the units we know; null for others. */
-export function linearUnit(node: WktNode | undefined): number | null {
+function linearUnit(node: WktNode | undefined): number | null {
   const factor = numberAt(node, 1);
   return LINEAR_UNITS.find(({ metres }) => Math.abs(factor / metres - 1) < 1e-7)?.metres ?? null;
 }

@@ -11,12 +11,12 @@ import { tidyRing } from './tidy-ring.ts';
 import { findCrossing, notFiniteAt } from './validate.ts';
 
 /** What to do with a ring that crosses itself: refuse the polygon, or split it into its lobes. */
-export interface RegionOptions {
+interface RegionOptions {
   readonly crossing: 'refuse' | 'split';
 }
 
 /** A region fit for every overlay, what was changed to make it so (in words, with areas), and what was found. */
-export interface DrawnRegion {
+interface DrawnRegion {
   /** Empty when an issue is an error. */
   readonly region: Region;
   readonly changes: readonly string[];

@@ -6,7 +6,7 @@ import { ringLength } from './length.ts';
 import { GRID_M, meeting } from './segments.ts';
 
 /** How the insides of two rings lie: apart or one within the other (`nested`), one and the same, or overlapping in part. */
-export type Relation = 'nested' | 'same' | 'overlap';
+type Relation = 'nested' | 'same' | 'overlap';
 
 /**
  * The relation of two rings that do not cross themselves. Rings whose edges stay clear of each other are nested or

@@ -5,7 +5,7 @@ import { GRID_M, pointToSegment } from './segments.ts';
 const SAME_POINT_M = 1e-6;
 
 /** A ring without repeated vertices and spikes, and how many of each were taken out. Fewer than 3 vertices: none left. */
-export interface TidyRing {
+interface TidyRing {
   readonly ring: Ring;
   readonly duplicates: number;
   readonly spikes: number;

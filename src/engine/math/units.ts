@@ -7,7 +7,7 @@ export const M_PER_US_SURVEY_FT = 1200 / 3937;
 /** Kilograms in a pound (avoirdupois), exact. Source: NIST Handbook 44, appendix C. */
 export const KG_PER_LB = 0.45359237;
 /** Square feet in an acre. */
-export const FT2_PER_ACRE = 43560;
+const FT2_PER_ACRE = 43560;
 /**
  * Square metres in an acre of international feet, exact: 43,560 × 0.3048². The survey acre, 4 parts in a million
  * larger, was retired with the survey foot at the end of 2022 (85 FR 62698) and is not used.
@@ -17,7 +17,7 @@ export const M2_PER_ACRE = 4046.8564224;
 export const FT_PER_S_PER_MPH = 5280 / 3600;
 
 /** What a bushel is of a crop: pounds at the base moisture it is paid at, in % of wet weight. */
-export interface Bushel {
+interface Bushel {
   readonly lbPerBu: number;
   readonly baseMoisture_pct: number;
 }
@@ -74,7 +74,11 @@ export function shrinkFactor(moisture_pct: number, baseMoisture_pct: number): nu
  * What is left by a flat rate of so many % a point of moisture above a base, as some buyers and the United States crop
  * insurance (1.2 % a point) count; 1 at or below the base.
  */
-export function flatShrinkFactor(moisture_pct: number, baseMoisture_pct: number, pctPerPoint: number): number {
+export function flatShrinkFactor(
+  moisture_pct: number,
+  baseMoisture_pct: number,
+  pctPerPoint: number,
+): number {
   return 1 - (Math.max(0, moisture_pct - baseMoisture_pct) * pctPerPoint) / 100;
 }
 
