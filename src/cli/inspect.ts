@@ -17,7 +17,7 @@ export function inspect(paths: readonly string[], options: { json?: boolean; cro
   if (options.json) {
     tellJson({ layers, issues: [...issues, ...read.sources.flatMap((source) => source.issues)] });
   } else {
-    layers.forEach((layer, k) => tell(layerText(layer, read.sources[k].issues)));
+    for (const [k, layer] of layers.entries()) tell(layerText(layer, read.sources[k].issues));
     tellIssues(issues);
   }
   return hasError(issues) || read.sources.some((source) => hasError(source.issues)) ? WRONG_INPUT : DONE;

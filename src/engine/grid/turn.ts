@@ -24,9 +24,9 @@ export function turnRing(turn: Turn, ring: Ring): Ring {
   return out;
 }
 
-/** Turned axes → field frame. */
-export function turnRingBack(turn: Turn, ring: Ring): Ring {
-  return turnRing({ cos: turn.cos, sin: -turn.sin }, ring);
+/** The turn that undoes another: turned axes → field frame. */
+export function turnBack(turn: Turn): Turn {
+  return { cos: turn.cos, sin: -turn.sin };
 }
 
 export function turnRegion(turn: Turn, region: Region): Region {

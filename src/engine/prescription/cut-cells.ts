@@ -3,7 +3,7 @@ import { intersection } from '../geometry/overlay.ts';
 import type { Polygon, Region } from '../geometry/ring.ts';
 import type { FieldGrid } from '../grid/field-grid.ts';
 import { neighbours } from '../grid/neighbours.ts';
-import { type Turn, turnRegion, turnTo } from '../grid/turn.ts';
+import { turnBack, turnRegion, turnTo } from '../grid/turn.ts';
 import { largestNeighbour, SLIVER_M2 } from '../zones/tidy.ts';
 import { rectangle } from './rectangle.ts';
 
@@ -20,7 +20,7 @@ export interface CutCell {
  */
 export function cutCells(grid: FieldGrid, region: Region, labels: Uint8Array): CutCell[] {
   const turn = turnTo(grid.heading_deg);
-  const back: Turn = { cos: turn.cos, sin: -turn.sin };
+  const back = turnBack(turn);
   const turned = turnRegion(turn, region);
   const hosted = hostsOfSlivers(grid, labels);
   const whole = grid.cell_m * grid.cell_m * (1 - 1e-9);

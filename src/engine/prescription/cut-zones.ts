@@ -4,13 +4,13 @@ import { intersection } from '../geometry/overlay.ts';
 import type { Region } from '../geometry/ring.ts';
 import type { FieldGrid } from '../grid/field-grid.ts';
 import { traceLabel } from '../grid/trace-labels.ts';
-import { type Turn, turnRegion, turnTo } from '../grid/turn.ts';
+import { turnBack, turnRegion, turnTo } from '../grid/turn.ts';
 import type { CutCell } from './cut-cells.ts';
 
 /** Zones as polygons: the outline of each label's cells, cut along the boundary. Field frame, m. */
 export function cutZones(grid: FieldGrid, region: Region, labels: Uint8Array): CutCell[] {
   const turn = turnTo(grid.heading_deg);
-  const back: Turn = { cos: turn.cos, sin: -turn.sin };
+  const back = turnBack(turn);
   const turned = turnRegion(turn, region);
   const area = new Float64Array(256);
   labels.forEach((label, cell) => {

@@ -1,4 +1,4 @@
-import { Geodesic } from 'geographiclib-geodesic';
+import geodesic from 'geographiclib-geodesic';
 import type { Feature, MultiPolygon, Polygon, Position } from 'geojson';
 import { M2_PER_ACRE } from '../../engine/math/units.ts';
 
@@ -43,7 +43,7 @@ function geodesicArea_m2(geometry: Polygon | MultiPolygon): number {
 }
 
 function ringArea_m2(ring: readonly Position[]): number {
-  const polygon = Geodesic.WGS84.Polygon(false);
+  const polygon = geodesic.Geodesic.WGS84.Polygon(false);
   for (const [lon, lat] of ring.slice(0, -1)) polygon.AddPoint(lat, lon);
   return Math.abs(polygon.Compute(false, true).area ?? NaN);
 }

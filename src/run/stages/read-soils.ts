@@ -49,8 +49,11 @@ export function readSoils(
   };
   const crs = sourceCrs(source, issues);
   const pieces: { name: string; value: number; region: Region; area_m2: number }[] = [];
-  source.rings.forEach((rings, record) => {
-    if (!rings || rings.length === 0) return leave('no-shape');
+  for (const [record, rings] of source.rings.entries()) {
+    if (!rings || rings.length === 0) {
+      leave('no-shape');
+      continue;
+    }
     const inFrame = rings.map((ring) => ringToFrame(field.frame, ringToLonLatOf(crs, ring)));
     // A soil line that crosses itself is split, not refused: the map is somebody else's and the share it moves is small.
     const drawn = regionFromRings(inFrame, `${where} › record ${record + 1}`, { crossing: 'split' });
@@ -60,14 +63,20 @@ export function readSoils(
         issue.severity === 'error' ? { ...issue, severity: 'warning' as const } : issue,
       ),
     );
-    if (drawn.region.length === 0) return leave('shape-not-usable');
+    if (drawn.region.length === 0) {
+      leave('shape-not-usable');
+      continue;
+    }
     const region = intersection(drawn.region, field.region);
     const area_m2 = regionArea(region);
-    if (area_m2 < 0.01) return leave('outside-field');
+    if (area_m2 < 0.01) {
+      leave('outside-field');
+      continue;
+    }
     if (Number.isNaN(values[record])) leave('no-value');
     const name = names ? String(cellValue(names, record) ?? `record ${record + 1}`) : `record ${record + 1}`;
     pieces.push({ name, value: values[record], region, area_m2 });
-  });
+  }
   if (pieces.length === 0) {
     throw new Refusal({
       code: 'soils-outside-field',

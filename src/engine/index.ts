@@ -1,0 +1,69 @@
+// The contents page of the engine: every public function, room by room, and nothing else.
+
+// geodesy
+export * from './geodesy/crs.ts';
+export * from './geodesy/ellipsoid.ts';
+export * from './geodesy/field-frame.ts';
+export * from './geodesy/frame-around.ts';
+// geometry
+export * from './geometry/area.ts';
+export * from './geometry/length.ts';
+export * from './geometry/nest.ts';
+export * from './geometry/overlay.ts';
+export * from './geometry/point-in-region.ts';
+export * from './geometry/region-from-rings.ts';
+export * from './geometry/ring.ts';
+export * from './geometry/validate.ts';
+// grid
+export * from './grid/cell-areas.ts';
+export * from './grid/field-grid.ts';
+export * from './grid/heading.ts';
+export * from './grid/lay-out-grid.ts';
+export * from './grid/neighbours.ts';
+export * from './grid/trace-labels.ts';
+export * from './grid/turn.ts';
+// harvest
+export * from './harvest/guess-yield-column.ts';
+export * from './harvest/relative-yield.ts';
+export * from './harvest/set-aside.ts';
+export * from './harvest/yield-unit.ts';
+export * from './issue.ts';
+
+// layers
+export * from './layers/area-share.ts';
+export * from './layers/block-mean.ts';
+export * from './layers/guess-soil-columns.ts';
+export * from './layers/inverse-distance.ts';
+export * from './layers/join-table.ts';
+export * from './layers/number-column.ts';
+export * from './layers/smooth.ts';
+export * from './layers/soil-relative.ts';
+export * from './layers/source.ts';
+// lineup
+export * from './lineup/product.ts';
+// math
+export * from './math/median.ts';
+export * from './math/random.ts';
+export * from './math/units.ts';
+export * from './math/weighted.ts';
+// prescription
+export * from './prescription/close-ledger.ts';
+export * from './prescription/cut-cells.ts';
+export * from './prescription/cut-zones.ts';
+export * from './prescription/ledger.ts';
+export * from './prescription/prescription.ts';
+// rates
+export * from './rates/assignment.ts';
+export * from './rates/choose-products.ts';
+export * from './rates/flat-plan.ts';
+export * from './rates/money.ts';
+export * from './rates/rate-range.ts';
+export * from './rates/zone-option.ts';
+// response
+export * from './response/curve.ts';
+export * from './response/quadratic.ts';
+// zones
+export * from './zones/fuzzy-c-means.ts';
+export * from './zones/natural-breaks.ts';
+export * from './zones/tidy.ts';
+export * from './zones/zoning.ts';
