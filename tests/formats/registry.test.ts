@@ -1,7 +1,7 @@
 import { strToU8, zipSync } from 'fflate';
 import { describe, expect, it } from 'vitest';
 import type { FileBytes } from '../../src/formats/file-bytes.ts';
-import { readFiles } from '../../src/formats/registry.ts';
+import { FORMATS, readFiles } from '../../src/formats/registry.ts';
 import { dbfFile, pointContent, shpFile, textFile } from './small-files.ts';
 
 const issueCodes = (...files: FileBytes[]) => readFiles(files).issues.map((issue) => issue.code);
@@ -19,6 +19,19 @@ const SHP = shpFile(1, [pointContent(-93.5, 42)], 'North.shp');
 const DBF = dbfFile([['ID', 'N', 2]], [[' 1']], { name: 'NORTH.DBF' });
 const CSV = textFile('lon,lat\n-93.5,42\n', 'points.csv');
 const JSON_POINT = textFile('{"type":"Point","coordinates":[-93.5,42]}', 'p.geojson');
+
+describe('FORMATS', () => {
+  it('claims each extension once', () => {
+    const extensions = FORMATS.flatMap((format) => format.extensions);
+    expect(new Set(extensions).size).toBe(extensions.length);
+  });
+  it('recognises each its own small file and no other', () => {
+    const claims = [SHP, JSON_POINT, CSV].map((file) =>
+      FORMATS.filter((f) => f.recognises(file)).map((f) => f.id),
+    );
+    expect(claims).toEqual([['shapefile'], ['geojson'], ['csv']]);
+  });
+});
 
 describe('readFiles', () => {
   it('brings loose members together by base name, any case, and reads every layer', () => {

@@ -164,6 +164,12 @@ describe('readShapefile on small layers', () => {
     expect(codes(contradicted)).toContain('crs-contradicts-coordinates');
   });
 
+  it('warns of a box in the header that is not that of the shapes', () => {
+    const shp = shpFile(1, [pointContent(1, 1)]);
+    new DataView(shp.bytes.buffer).setFloat64(36, 0.5, true);
+    expect(codes(readShapefile([shp, PRJ]))).toContain('shp-box');
+  });
+
   it('warns of a stale index, of nothing inside, and of bytes after the end', () => {
     const shp = shpFile(1, [pointContent(1, 1)]);
     expect(codes(readShapefile([shp, textFile('x', 'a.shx'), PRJ]))).toContain('shx-stale');

@@ -29,6 +29,9 @@ export function shpFile(type: number, contents: readonly Uint8Array[], name = 'a
   view.setInt32(24, size / 2);
   view.setInt32(28, 1000, true);
   view.setInt32(32, type, true);
+  boxOf(contents).forEach((value, i) => {
+    view.setFloat64(36 + 8 * i, value, true);
+  });
   let at = 100;
   contents.forEach((content, index) => {
     view.setInt32(at, index + 1);
@@ -37,6 +40,20 @@ export function shpFile(type: number, contents: readonly Uint8Array[], name = 'a
     at += 8 + content.length;
   });
   return { name, bytes: new Uint8Array(view.buffer) };
+}
+
+function boxOf(contents: readonly Uint8Array[]): number[] {
+  const box = [Infinity, Infinity, -Infinity, -Infinity];
+  for (const content of contents) {
+    const view = new DataView(content.buffer);
+    const type = view.getInt32(0, true);
+    const from = type === 1 ? 4 : 44 + 4 * (type === 0 ? 0 : view.getInt32(36, true));
+    for (let at = from; at + 16 <= content.length; at += 16) {
+      const [x, y] = [view.getFloat64(at, true), view.getFloat64(at + 8, true)];
+      box.splice(0, 4, Math.min(box[0], x), Math.min(box[1], y), Math.max(box[2], x), Math.max(box[3], y));
+    }
+  }
+  return box[0] <= box[2] ? box : [0, 0, 0, 0];
 }
 
 export function pointContent(x: number, y: number): Uint8Array {

@@ -1,7 +1,8 @@
 import { type Issue, Refusal } from '../../engine/issue.ts';
 import { columnKey } from '../column-key.ts';
 import type { PlainText } from '../text/decode.ts';
-import { cellKind, isMissing } from './cell.ts';
+import { cellKind } from './cell.ts';
+import { decimalCommaIssue, noHeaderIssue, preambleIssue, unitsRowIssue } from './layout-issues.ts';
 import { DOUBLED, RowCursor } from './row-cursor.ts';
 
 export interface CsvLayout {
@@ -49,18 +50,19 @@ export function csvLayout(text: PlainText, where: string, columns?: readonly str
   const kindOf = (cell: SampleCell) => cellKind(text.bytes, cell.start, cell.end, point);
   const words = (row: SampleRow) => row.cells.map((cell) => cellText(text, cell));
   const issues: Issue[] = [];
-  if (first > 0) issues.push(preamble(where, rows[first].line));
-  if (point === COMMA) issues.push(decimalComma(where, DELIMITER_NAMES[delimiter], text, rows.slice(first)));
+  if (first > 0) issues.push(preambleIssue(where, rows[first].line));
+  if (point === COMMA)
+    issues.push(decimalCommaIssue(where, DELIMITER_NAMES[delimiter], withComma(text, rows.slice(first))));
   const body = rows.slice(first).filter((row) => row.cells.length === width);
   const headed = columns ? sameNames(words(body[0]), columns) : isHeader(body, kindOf);
   let data = headed ? 1 : 0;
   let names = columns ?? words(body[0]);
   if (!headed && !columns) {
     names = body[0].cells.map((_, index) => `column${index + 1}`);
-    issues.push(noHeader(where, width));
+    issues.push(noHeaderIssue(where, width));
   }
   if (headed && isUnitsRow(body.slice(1), kindOf)) {
-    issues.push(unitsRow(where, names, words(body[1])));
+    issues.push(unitsRowIssue(where, names, words(body[1])));
     data = 2;
   }
   // The very next row, whatever its width: a ragged one right under the header is set aside, not skipped.
@@ -180,64 +182,11 @@ function sameNames(words: readonly string[], columns: readonly string[]): boolea
   return words.every((word, index) => columnKey(word) === columnKey(columns[index]));
 }
 
-function preamble(where: string, line: number): Issue {
-  return {
-    code: 'csv-preamble',
-    severity: 'note',
-    where,
-    found: `${line - 1} ${line === 2 ? 'line' : 'lines'} before the table`,
-    expected: 'the header in line 1',
-    effect: `Line ${line} is taken as the first of the table; the lines above it are not read`,
-    remedy: 'Remove them if this is wrong',
-  };
-}
-
-function noHeader(where: string, width: number): Issue {
-  return {
-    code: 'csv-no-header',
-    severity: 'warning',
-    where,
-    found: 'numbers in the first row',
-    expected: 'a row of column names',
-    effect: `The columns are called column1 to column${width}`,
-    remedy: 'Add a header row or give the column names',
-  };
-}
-
-function unitsRow(where: string, names: readonly string[], units: readonly string[]): Issue {
-  const pairs = names
-    .map((name, i) => `${name}: ${units[i].trim()}`)
-    .filter((_, i) => units[i].trim() !== '');
-  return {
-    code: 'csv-units-row',
-    severity: 'note',
-    where,
-    found: `a row of units under the header (${pairs.join(', ').slice(0, 400)})`,
-    expected: 'data under the header',
-    effect: 'It is taken as units, not as a record',
-    remedy: 'Remove the row if this is wrong',
-  };
-}
-
-function decimalComma(where: string, delimiter: string, text: PlainText, rows: readonly SampleRow[]): Issue {
-  const cells = rows.flatMap((row) =>
-    row.cells.filter((cell) => cellKind(text.bytes, cell.start, cell.end, POINT) === 'text'),
-  );
-  const written = cells
-    .filter(
-      (cell) =>
-        cellKind(text.bytes, cell.start, cell.end, COMMA) === 'number' &&
-        !isMissing(text.bytes, cell.start, cell.end),
-    )
+/** The numbers of the sample that are written with a comma. */
+function withComma(text: PlainText, rows: readonly SampleRow[]): string[] {
+  const kind = (cell: SampleCell, point: number) => cellKind(text.bytes, cell.start, cell.end, point);
+  return rows
+    .flatMap((row) => row.cells)
+    .filter((cell) => kind(cell, COMMA) === 'number' && kind(cell, POINT) !== 'number')
     .map((cell) => cellText(text, cell).trim());
-  const ambiguous = written.length > 0 && written.every((word) => /^[+-]?[1-9]\d{0,2},\d{3}$/.test(word));
-  return {
-    code: ambiguous ? 'csv-thousands-or-decimals' : 'csv-decimal-comma',
-    severity: ambiguous ? 'warning' : 'note',
-    where,
-    found: `numbers such as ${written[0]} between ${delimiter}s`,
-    expected: 'a decimal point',
-    effect: 'The comma is taken as the decimal mark',
-    remedy: ambiguous ? 'Remove the commas if they only part the thousands' : 'Nothing to do',
-  };
 }

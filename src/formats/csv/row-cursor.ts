@@ -5,8 +5,8 @@ const LF = 10;
 const CR = 13;
 
 /** How a cell was written. */
-export const PLAIN = 0;
-export const QUOTED = 1;
+const PLAIN = 0;
+const QUOTED = 1;
 /** Quoted, with doubled quotes inside. */
 export const DOUBLED = 2;
 

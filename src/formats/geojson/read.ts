@@ -9,9 +9,10 @@ import type { Format, ReadOptions } from '../format.ts';
 import { newTally, note, tallyText } from '../tally.ts';
 import { plainText } from '../text/decode.ts';
 import { crsOfMember } from './crs-member.ts';
+import { type Feature, featuresOf, parseGeojson } from './features.ts';
 import { propertyColumns } from './properties.ts';
-import { place, refuseJson, scanJson } from './scan.ts';
-import { isObject, type Shape, shapeOf } from './shape.ts';
+import { refuseJson } from './scan.ts';
+import { type Shape, shapeOf } from './shape.ts';
 
 export const geojson: Format = {
   id: 'geojson',
@@ -24,15 +25,12 @@ export const geojson: Format = {
   read: ([file], options) => readGeojson(file, options),
 };
 
-/** Longest text the platforms can hold in one string, with room to spare. */
-const MAX_BYTES = 400 * 2 ** 20;
-
 /**
  * A GeoJSON feature collection, feature or bare geometry (RFC 7946; a legacy `crs` member is honoured).
  * Polygons win over points in a mixed file; what is not used is set aside with its reason. Throws a Refusal.
  */
 export function readGeojson(file: FileBytes, options: ReadOptions = {}): Source {
-  const root = parse(file);
+  const root = parseGeojson(file);
   const features = featuresOf(root, file.name);
   const shapes = features.map((feature) => shapeOf(feature.geometry));
   const polygons = shapes.some((shape) => shape.kind === 'polygon');
@@ -87,63 +85,6 @@ export function readGeojson(file: FileBytes, options: ReadOptions = {}): Source 
       ...empty,
     ],
   };
-}
-
-interface Feature {
-  readonly geometry: unknown;
-  readonly properties: Record<string, unknown> | null;
-}
-
-function parse(file: FileBytes): Record<string, unknown> {
-  if (file.bytes.length > MAX_BYTES) {
-    refuseJson(
-      'json-size',
-      file.name,
-      `${file.bytes.length} bytes`,
-      `at most ${MAX_BYTES}`,
-      'Export a shapefile',
-    );
-  }
-  const { bytes, encoding } = plainText(file.bytes);
-  scanJson(bytes, file.name);
-  let root: unknown;
-  try {
-    root = JSON.parse(new TextDecoder(encoding).decode(bytes));
-  } catch (error) {
-    const said = error instanceof Error ? error.message : '';
-    const at = /position (\d+)/.exec(said);
-    const where = at ? place(bytes, Number(at[1]), file.name) : file.name;
-    refuseJson('json-syntax', where, said.slice(0, 120), 'valid JSON', 'Export it again');
-  }
-  if (isObject(root)) return root;
-  return refuseJson('geojson-type', file.name, 'no object', 'a feature collection', 'Export it as GeoJSON');
-}
-
-const GEOMETRIES = /^(Multi)?(Point|LineString|Polygon)$|^GeometryCollection$/;
-
-function featuresOf(root: Record<string, unknown>, where: string): Feature[] {
-  const { type } = root;
-  if (type === 'FeatureCollection' && Array.isArray(root.features)) {
-    return root.features.map((feature, index) => featureOf(feature, `${where} › feature ${index + 1}`));
-  }
-  if (type === 'Feature') return [featureOf(root, where)];
-  if (typeof type === 'string' && GEOMETRIES.test(type)) return [{ geometry: root, properties: null }];
-  const found = typeof type === 'string' ? `type '${type.slice(0, 40)}'` : 'an object without a type';
-  return refuseJson('geojson-type', where, found, 'a FeatureCollection', 'Export it as GeoJSON');
-}
-
-function featureOf(value: unknown, where: string): Feature {
-  if (!isObject(value) || value.type !== 'Feature') {
-    refuseJson('geojson-type', where, 'no feature', 'type Feature', 'Export it as GeoJSON');
-  }
-  const properties = isObject(value.properties) ? value.properties : null;
-  const { id } = value;
-  if ((typeof id !== 'string' && typeof id !== 'number') || (properties && Object.hasOwn(properties, 'id'))) {
-    return { geometry: value.geometry, properties };
-  }
-  // Entries, not a spread: a property named __proto__ stays a property.
-  const entries: [string, unknown][] = [['id', id], ...Object.entries(properties ?? {})];
-  return { geometry: value.geometry, properties: Object.fromEntries(entries) };
 }
 
 function placeRows(rows: readonly { shape: Shape }[], where: string) {

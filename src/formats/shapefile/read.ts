@@ -1,7 +1,7 @@
 import { type Crs, crsFromWkt } from '../../engine/geodesy/crs.ts';
 import type { Issue } from '../../engine/issue.ts';
 import type { Column, Source } from '../../engine/layers/source.ts';
-import { checkCrs, missingCrs } from '../crs-check.ts';
+import { checkCrs, extentOf, missingCrs, type Places } from '../crs-check.ts';
 import { emptyLayer } from '../empty-layer.ts';
 import type { FileBytes } from '../file-bytes.ts';
 import { extensionOf, type Format, type ReadOptions } from '../format.ts';
@@ -34,7 +34,9 @@ export function readShapefile(files: readonly FileBytes[], options: ReadOptions 
   if (shx) issues.push(...shxIssues(shx, shapes));
   const table = readTable(member('dbf'), member('cpg'), shp.name, shapes);
   issues.push(...table.issues);
-  const { crs, issues: crsIssues } = readCrs(member('prj'), shp.name, shapes, options);
+  const places = shapes.kind === 'points' ? [shapes] : shapes.rings.flatMap((rings) => rings ?? []);
+  issues.push(...boxIssues(shp, places));
+  const { crs, issues: crsIssues } = readCrs(member('prj'), shp.name, places, options);
   issues.push(...crsIssues);
   if (shapes.records === 0) issues.push(emptyLayer(shp.name, 'records'));
   const kept = keptRecords(shapes, table.deleted);
@@ -93,9 +95,7 @@ function readTable(dbf: FileBytes | undefined, cpg: FileBytes | undefined, shp: 
   return { ...table, issues: [...table.issues, issue] };
 }
 
-function readCrs(prj: FileBytes | undefined, where: string, shapes: Shapes, options: ReadOptions) {
-  const places =
-    shapes.kind === 'points' ? [{ x: shapes.x, y: shapes.y }] : shapes.rings.flatMap((r) => r ?? []);
+function readCrs(prj: FileBytes | undefined, where: string, places: Places, options: ReadOptions) {
   if (!prj) {
     if (options.crs) return { crs: options.crs, issues: [] as Issue[] };
     return { crs: null as Crs | null, issues: [missingCrs(where, 'no .prj beside it', places)] };
@@ -105,6 +105,26 @@ function readCrs(prj: FileBytes | undefined, where: string, shapes: Shapes, opti
   if (crs === null) return { crs: options.crs ?? null, issues: [...issues] };
   const checked = checkCrs(crs, prj.name, places);
   return { crs: checked.crs, issues: [...issues, ...checked.issues] };
+}
+
+/** The box in the header against the shapes; other readers rely on it, this one does not. */
+function boxIssues({ name, bytes }: FileBytes, places: Places): Issue[] {
+  const extent = extentOf(places);
+  if (extent === null) return [];
+  const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+  const stated = [36, 44, 52, 60].map((at) => view.getFloat64(at, true));
+  const real = [extent.west, extent.south, extent.east, extent.north];
+  if (real.every((value, i) => Math.abs(value - stated[i]) <= 1e-9 * Math.max(1, Math.abs(value)))) return [];
+  const issue: Issue = {
+    code: 'shp-box',
+    severity: 'warning',
+    where: name,
+    found: `a box of ${stated.join(', ')} in the header`,
+    expected: `${real.join(', ')}, the box of the shapes`,
+    effect: 'The shapes are used as they are',
+    remedy: 'Export the layer again if shapes seem to be missing',
+  };
+  return [issue];
 }
 
 /** Indices of the records that are not deleted, null when all are kept. */

@@ -14,13 +14,7 @@ export interface ZipEntry {
 
 const LIMITS = { entries: 2000, bytes: 512 * 2 ** 20, ratio: 200, ratioFrom: 10 * 2 ** 20 };
 
-export function refuseZip(
-  code: string,
-  where: string,
-  found: string,
-  expected: string,
-  remedy: string,
-): never {
+function refuseZip(code: string, where: string, found: string, expected: string, remedy: string): never {
   throw new Refusal({ code, where, found, expected, effect: 'Nothing was read from the archive', remedy });
 }
 

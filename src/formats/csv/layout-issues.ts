@@ -1,0 +1,54 @@
+import type { Issue } from '../../engine/issue.ts';
+
+export function preambleIssue(where: string, line: number): Issue {
+  return {
+    code: 'csv-preamble',
+    severity: 'note',
+    where,
+    found: `${line - 1} ${line === 2 ? 'line' : 'lines'} before the table`,
+    expected: 'the header in line 1',
+    effect: `Line ${line} is taken as the first of the table; the lines above it are not read`,
+    remedy: 'Remove them if this is wrong',
+  };
+}
+
+export function noHeaderIssue(where: string, width: number): Issue {
+  return {
+    code: 'csv-no-header',
+    severity: 'warning',
+    where,
+    found: 'numbers in the first row',
+    expected: 'a row of column names',
+    effect: `The columns are called column1 to column${width}`,
+    remedy: 'Add a header row or give the column names',
+  };
+}
+
+export function unitsRowIssue(where: string, names: readonly string[], units: readonly string[]): Issue {
+  const pairs = names
+    .map((name, i) => `${name}: ${units[i].trim()}`)
+    .filter((_, i) => units[i].trim() !== '');
+  return {
+    code: 'csv-units-row',
+    severity: 'note',
+    where,
+    found: `a row of units under the header (${pairs.join(', ').slice(0, 400)})`,
+    expected: 'data under the header',
+    effect: 'It is taken as units, not as a record',
+    remedy: 'Remove the row if this is wrong',
+  };
+}
+
+/** `written`: the numbers with a comma in the sample. Warns when each of them could as well part thousands. */
+export function decimalCommaIssue(where: string, delimiter: string, written: readonly string[]): Issue {
+  const ambiguous = written.every((word) => /^[+-]?[1-9]\d{0,2},\d{3}$/.test(word));
+  return {
+    code: ambiguous ? 'csv-thousands-or-decimals' : 'csv-decimal-comma',
+    severity: ambiguous ? 'warning' : 'note',
+    where,
+    found: `numbers such as ${written[0]} between ${delimiter}s`,
+    expected: 'a decimal point',
+    effect: 'The comma is taken as the decimal mark',
+    remedy: ambiguous ? 'Remove the commas if they only part the thousands' : 'Nothing to do',
+  };
+}
