@@ -26,7 +26,11 @@ function sampleFields(): Plugin {
     },
     generateBundle() {
       for (const file of dataFiles(SAMPLES)) {
-        this.emitFile({ type: 'asset', fileName: `${SAMPLES}/${file}`, source: readFileSync(join(SAMPLES, file)) });
+        this.emitFile({
+          type: 'asset',
+          fileName: `${SAMPLES}/${file}`,
+          source: readFileSync(join(SAMPLES, file)),
+        });
       }
     },
   };

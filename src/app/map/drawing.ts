@@ -1,3 +1,4 @@
+import type { Region } from '../../engine/geometry/ring.ts';
 import type { Results } from '../../run/results.ts';
 import type { Picture } from './picture/canvas.ts';
 
@@ -39,8 +40,8 @@ export interface MapLabel {
 export interface Drawing {
   readonly key: Key;
   readonly picture: Picture | null;
-  /** Lines are drawn between cells of different label. */
-  readonly divisions: ArrayLike<number> | null;
+  /** Lines between cells of different label, or about regions. */
+  readonly divisions: { readonly between: ArrayLike<number> } | { readonly about: readonly Region[] } | null;
   readonly labels: readonly MapLabel[];
 }
 

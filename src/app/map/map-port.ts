@@ -26,7 +26,8 @@ export interface MapPort {
   setOutline(which: 'boundary' | 'divisions' | 'picked', shapes: FeatureCollection): void;
   /** Points with `title` and `detail`. */
   setLabels(points: FeatureCollection): void;
-  fit(bounds: Bounds, animate: boolean): void;
+  /** Bring into view, and keep there until the user moves the map. */
+  fit(bounds: Bounds): void;
   zoomBy(levels: number): void;
   /** Pixels from the map's top left. */
   toScreen(lon: number, lat: number): { x: number; y: number };

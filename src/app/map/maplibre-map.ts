@@ -1,7 +1,13 @@
 import 'maplibre-gl/dist/maplibre-gl.css';
-import { type Coordinates, type GeoJSONSource, type ImageSource, Map as LibreMap, setWorkerUrl } from 'maplibre-gl';
+import {
+  type Coordinates,
+  type GeoJSONSource,
+  type ImageSource,
+  Map as LibreMap,
+  setWorkerUrl,
+} from 'maplibre-gl';
 import workerUrl from 'maplibre-gl/dist/maplibre-gl-worker.mjs?worker&url';
-import type { LaidPicture, MapInk, MapPort } from './map-port.ts';
+import type { Bounds, LaidPicture, MapInk, MapPort } from './map-port.ts';
 import { emptyStyle } from './style.ts';
 
 setWorkerUrl(workerUrl);
@@ -30,6 +36,17 @@ export async function mapLibreMap(container: HTMLElement, ink: MapInk): Promise<
     map.once('load', () => ready());
     map.once('error', (event) => failed(event.error));
   });
+  // The box around it takes the keys; the canvas must not be a second stop on the way.
+  map.getCanvas().tabIndex = -1;
+  // While nobody has moved the map by hand, it keeps the field in view through every change of its size.
+  let fitted: Bounds | null = null;
+  const fitNow = () => {
+    if (fitted) map.fitBounds([...fitted], { padding: roomAround(container), animate: false });
+  };
+  map.on('movestart', (event) => {
+    if (event.originalEvent) fitted = null;
+  });
+  map.on('resize', fitNow);
   const shapes = (id: string) => map.getSource(id) as GeoJSONSource;
 
   return {
@@ -38,8 +55,10 @@ export async function mapLibreMap(container: HTMLElement, ink: MapInk): Promise<
       map.setPaintProperty('field', 'fill-color', next.field);
       map.setPaintProperty('divisions', 'line-color', next.ink);
       map.setPaintProperty('boundary', 'line-color', next.ink);
-      map.setPaintProperty('picked-halo', 'line-color', next.halo);
-      map.setPaintProperty('picked', 'line-color', next.accent);
+      map.setPaintProperty('picked-halo', 'circle-color', next.halo);
+      map.setPaintProperty('picked', 'circle-color', next.halo);
+      map.setPaintProperty('picked', 'circle-stroke-color', next.accent);
+      map.setPaintProperty('picked-cell', 'line-color', next.accent);
       map.setPaintProperty('labels', 'text-color', next.ink);
       map.setPaintProperty('labels', 'text-halo-color', next.halo);
     },
@@ -52,16 +71,9 @@ export async function mapLibreMap(container: HTMLElement, ink: MapInk): Promise<
     setLabels(points) {
       shapes('labels').setData(points);
     },
-    fit([west, south, east, north], animate) {
-      const { clientWidth, clientHeight } = container;
-      const narrow = clientWidth < 560;
-      const pad = Math.min(clientWidth, clientHeight) * (narrow ? 0.06 : 0.08);
-      const top = narrow ? 54 : 62;
-      map.fitBounds([west, south, east, north], {
-        padding: { top, bottom: pad, left: pad, right: pad },
-        animate: animate && !still,
-        duration: 500,
-      });
+    fit(bounds) {
+      fitted = bounds;
+      fitNow();
     },
     zoomBy(levels) {
       map.zoomTo(map.getZoom() + levels, { animate: !still, duration: 200 });
@@ -84,6 +96,12 @@ export async function mapLibreMap(container: HTMLElement, ink: MapInk): Promise<
       map.remove();
     },
   };
+}
+
+/** Room for what lies over the map: layer switch above, legend and scale below. */
+function roomAround({ clientWidth, clientHeight }: HTMLElement) {
+  if (clientWidth < 560 || clientHeight < 420) return { top: 52, bottom: 44, left: 14, right: 14 };
+  return { top: 66, bottom: 108, left: 40, right: 40 };
 }
 
 /** One image source serves every picture; it is made with the first, as it cannot exist without corners. */

@@ -13,13 +13,14 @@ export function showDrawing(map: MapPort, field: FieldResult, drawing: Drawing |
     const { lon, lat } = toLonLat(field.frame, x, y);
     map.setPicture({ canvas, corners: Array.from(lon, (value, k) => [value, lat[k]] as const) });
   } else map.setPicture(null);
-  map.setOutline(
-    'divisions',
-    collection(
-      drawing?.divisions ? [divisionFeature(field.frame, field.region, field.grid, drawing.divisions)] : [],
-    ),
-  );
+  map.setOutline('divisions', collection(divisionFeatures(field, drawing?.divisions ?? null)));
   map.setLabels(collection((drawing?.labels ?? []).map((label) => labelFeature(field, label))));
+}
+
+function divisionFeatures({ frame, region, grid }: FieldResult, divisions: Drawing['divisions']): Feature[] {
+  if (!divisions) return [];
+  if ('about' in divisions) return divisions.about.map((one) => regionFeature(frame, one));
+  return [divisionFeature(frame, region, grid, divisions.between)];
 }
 
 export function showBoundary(map: MapPort, field: FieldResult | null): void {
@@ -29,7 +30,11 @@ export function showBoundary(map: MapPort, field: FieldResult | null): void {
 export function showPicked(map: MapPort, field: FieldResult | null, cell: number | null): void {
   map.setOutline(
     'picked',
-    collection(field && cell !== null ? [cellFeature(field.frame, field.grid, cell)] : []),
+    collection(
+      field && cell !== null
+        ? [cellFeature(field.frame, field.grid, cell), pointFeature(cellSpot(field, cell), {})]
+        : [],
+    ),
   );
 }
 
@@ -69,10 +74,12 @@ export function cellBeside({ grid }: FieldResult, cell: number, east: number, no
 }
 
 function labelFeature(field: FieldResult, label: MapLabel): Feature {
-  const { lon, lat } = cellSpot(field, label.cell);
-  return {
-    type: 'Feature',
-    properties: { title: label.title, detail: label.detail },
-    geometry: { type: 'Point', coordinates: [lon, lat] },
-  };
+  return pointFeature(cellSpot(field, label.cell), { title: label.title, detail: label.detail });
+}
+
+function pointFeature(
+  { lon, lat }: { lon: number; lat: number },
+  properties: Record<string, string>,
+): Feature {
+  return { type: 'Feature', properties, geometry: { type: 'Point', coordinates: [lon, lat] } };
 }

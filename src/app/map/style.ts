@@ -1,7 +1,10 @@
-import type { StyleSpecification } from 'maplibre-gl';
+import type { GeoJSONSourceSpecification, StyleSpecification } from 'maplibre-gl';
 import type { MapInk } from './map-port.ts';
 
-const empty = { type: 'geojson', data: { type: 'FeatureCollection', features: [] } } as const;
+const empty: GeoJSONSourceSpecification = {
+  type: 'geojson',
+  data: { type: 'FeatureCollection', features: [] },
+};
 
 /** The whole style, inline and offline: paper, the field, its lines and its labels (drawn with the system's fonts). */
 export function emptyStyle(ink: MapInk): StyleSpecification {
@@ -31,39 +34,58 @@ export function emptyStyle(ink: MapInk): StyleSpecification {
         paint: { 'line-color': ink.ink, 'line-width': 2 },
       },
       {
-        id: 'picked-halo',
-        type: 'line',
-        source: 'picked',
-        layout: { 'line-join': 'round' },
-        paint: { 'line-color': ink.halo, 'line-width': 6 },
-      },
-      {
-        id: 'picked',
-        type: 'line',
-        source: 'picked',
-        layout: { 'line-join': 'round' },
-        paint: { 'line-color': ink.accent, 'line-width': 3 },
-      },
-      {
         id: 'labels',
         type: 'symbol',
         source: 'labels',
+        // `bold` is no family: it is where the library reads the weight from, and the next name in the list is drawn.
         layout: {
           'text-field': [
             'format',
             ['get', 'title'],
-            { 'text-font': ['literal', ['DejaVu Sans Bold', 'sans-serif']] },
+            { 'text-font': ['literal', ['bold', 'system-ui', 'sans-serif']] },
             '\n',
             {},
             ['get', 'detail'],
             { 'font-scale': 0.92 },
           ],
-          'text-font': ['DejaVu Sans', 'sans-serif'],
+          'text-font': ['system-ui', 'sans-serif'],
           'text-size': 13.5,
           'text-line-height': 1.25,
           'text-padding': 6,
         },
-        paint: { 'text-color': ink.ink, 'text-halo-color': ink.halo, 'text-halo-width': 2.2, 'text-halo-blur': 0.4 },
+        paint: {
+          'text-color': ink.ink,
+          'text-halo-color': ink.halo,
+          'text-halo-width': 2.2,
+          'text-halo-blur': 0.4,
+        },
+      },
+      {
+        id: 'picked-cell',
+        type: 'line',
+        source: 'picked',
+        filter: ['==', ['geometry-type'], 'Polygon'],
+        layout: { 'line-join': 'round' },
+        paint: { 'line-color': ink.accent, 'line-width': 1.5 },
+      },
+      {
+        id: 'picked-halo',
+        type: 'circle',
+        source: 'picked',
+        filter: ['==', ['geometry-type'], 'Point'],
+        paint: { 'circle-radius': 9, 'circle-color': ink.halo },
+      },
+      {
+        id: 'picked',
+        type: 'circle',
+        source: 'picked',
+        filter: ['==', ['geometry-type'], 'Point'],
+        paint: {
+          'circle-radius': 5,
+          'circle-color': ink.halo,
+          'circle-stroke-width': 3,
+          'circle-stroke-color': ink.accent,
+        },
       },
     ],
   };

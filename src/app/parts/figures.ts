@@ -4,7 +4,10 @@ const cache = new Map<number, Intl.NumberFormat>();
 function format(decimals: number): Intl.NumberFormat {
   let found = cache.get(decimals);
   if (!found) {
-    found = new Intl.NumberFormat(locale, { minimumFractionDigits: decimals, maximumFractionDigits: decimals });
+    found = new Intl.NumberFormat(locale, {
+      minimumFractionDigits: decimals,
+      maximumFractionDigits: decimals,
+    });
     cache.set(decimals, found);
   }
   return found;

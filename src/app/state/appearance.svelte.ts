@@ -6,7 +6,8 @@ const KEY = 'eachacre-light';
 export function createAppearance() {
   const asked = matchMedia('(prefers-color-scheme: dark)');
   const narrowScreen = matchMedia('(max-width: 760px)');
-  let light = $state<Light>(kept());
+  const before = kept();
+  let light = $state<Light>(before);
   let systemNight = $state(asked.matches);
   let narrow = $state(narrowScreen.matches);
   asked.addEventListener('change', () => {
@@ -15,7 +16,7 @@ export function createAppearance() {
   narrowScreen.addEventListener('change', () => {
     narrow = narrowScreen.matches;
   });
-  show(light);
+  show(before);
 
   return {
     get night() {

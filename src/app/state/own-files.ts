@@ -12,7 +12,8 @@ export async function openOwnFiles(chosen: readonly File[]): Promise<Opened> {
       found: planFiles.length === 0 ? 'no plan among them' : `${planFiles.length} plans`,
       expected: 'one *.plan.json with the files it names',
       effect: 'Nothing is opened',
-      remedy: 'Choose the plan and its files together; `eachacre plan` makes a plan from a boundary and a lineup',
+      remedy:
+        'Choose the plan and its files together; `eachacre plan` makes a plan from a boundary and a lineup',
     });
   }
   const [planFile] = planFiles;

@@ -23,7 +23,10 @@ export async function fetchSample(id: string): Promise<Opened> {
   const text = new TextDecoder().decode(await fetched(new URL(planFile, base)));
   const { plan, issues } = planFrom(text, planFile);
   const files = await Promise.all(
-    plan.sources.map(async (source) => ({ name: source.file, bytes: await fetched(new URL(source.file, base)) })),
+    plan.sources.map(async (source) => ({
+      name: source.file,
+      bytes: await fetched(new URL(source.file, base)),
+    })),
   );
   return { plan, files, issues };
 }

@@ -1,5 +1,5 @@
-import type { LayerId } from '../map/layers/shown.ts';
 import type { StopId } from '../../run/say.ts';
+import type { LayerId } from '../map/layers/shown.ts';
 
 /** What is looked at: stop, layer, spot. None of it is part of the plan. */
 export function createSelection() {

@@ -1,11 +1,12 @@
 import { type Issue, Refusal } from '../../engine/issue.ts';
 import type { FileBytes } from '../../formats/file-bytes.ts';
-import type { HandOff, Progress } from '../../jobs/calls.ts';
+import type { HandOff } from '../../jobs/calls.ts';
 import type { Desk } from '../../jobs/desk.ts';
 import type { Edited } from '../../plan/edits/edit.ts';
 import { type History, present, record, redo, startHistory, undo } from '../../plan/history.ts';
 import type { Plan } from '../../plan/schema.ts';
 import type { Results } from '../../run/results.ts';
+import type { Progress } from '../../run/walk.ts';
 import type { WhyHere } from '../../run/why-here.ts';
 
 /** Edits closer together than this run once, ms. */
@@ -109,8 +110,7 @@ export function createWork(desk: Desk) {
       issues = found;
       progress = { step: 'Opening', share: 0 };
       try {
-        const opened = await desk.call('open', { files });
-        issues = [...found, ...opened.issues];
+        await desk.call('open', { files });
       } catch (error) {
         issues = [...found, issueOf(error)];
         progress = null;
@@ -158,7 +158,11 @@ export function createWork(desk: Desk) {
       if (!asked) return;
       progress = { step: 'Writing the hand-off', share: 0 };
       try {
-        const built = await desk.call('handOff', { plan: asked }, { onProgress: (next) => (progress = next) });
+        const built = await desk.call(
+          'handOff',
+          { plan: asked },
+          { onProgress: (next) => (progress = next) },
+        );
         handOff = { ...built, plan: asked };
       } catch (error) {
         issues = [...issues, issueOf(error)];

@@ -1,8 +1,26 @@
 import { type Rgb, rgb } from './ramps.ts';
 
 /** Soils: low chroma, told apart by their labels first. */
-const soilsByDay = ['#e3dac6', '#cfd3c0', '#d9c7bc', '#c6cdd1', '#dccfa9', '#cdc3cc', '#b9b7a8', '#bccac4'].map(rgb);
-const soilsByNight = ['#4a4438', '#3f4538', '#4c403a', '#3a4247', '#4e4730', '#443d45', '#38382f', '#35423e'].map(rgb);
+const soilsByDay = [
+  '#e3dac6',
+  '#cfd3c0',
+  '#d9c7bc',
+  '#c6cdd1',
+  '#dccfa9',
+  '#cdc3cc',
+  '#b9b7a8',
+  '#bccac4',
+].map(rgb);
+const soilsByNight = [
+  '#4a4438',
+  '#3f4538',
+  '#4c403a',
+  '#3a4247',
+  '#4e4730',
+  '#443d45',
+  '#38382f',
+  '#35423e',
+].map(rgb);
 
 export function soilColour(index: number, night: boolean): Rgb {
   const set = night ? soilsByNight : soilsByDay;

@@ -10,7 +10,8 @@ export const environment: ShownLayer = {
   draw({ field, environment: found }, { ink }) {
     if (!field || !found) return null;
     const domain = quietDomain(found.values);
-    const colour = (value: number): Rgb | null => (Number.isNaN(value) ? null : cividis(share(value, domain)));
+    const colour = (value: number): Rgb | null =>
+      Number.isNaN(value) ? null : cividis(share(value, domain));
     return {
       key: cividisKey('Yield environment, bu/ac', domain, `From ${found.from}`),
       picture: paintCells(field.grid, field.region, (cell) => colour(found.values[cell]), null, ink),

@@ -25,7 +25,7 @@ export const product: ShownLayer = {
         (cell) => productHatch(label[cell]),
         HATCH_INK,
       ),
-      divisions: zoning.label,
+      divisions: { between: zoning.label },
       labels: labelSpots(field.grid, zoning.label).map((spot) => ({
         cell: spot.cell,
         title: zoning.zones[spot.label].name,

@@ -42,7 +42,7 @@ export const rate: ShownLayer = {
         used.length > 1 ? (cell) => hatch[zoning.label[cell]] : null,
         ink,
       ),
-      divisions: zoning.label,
+      divisions: { between: zoning.label },
       labels: labelSpots(field.grid, zoning.label).map((spot) => ({
         cell: spot.cell,
         title: zoning.zones[spot.label].name,

@@ -1,4 +1,3 @@
-import { acresFromM2 } from '../../../engine/math/units.ts';
 import { figure } from '../../parts/figures.ts';
 import { soilColour } from '../colours/classes.ts';
 import { css } from '../colours/ramps.ts';
@@ -18,25 +17,26 @@ export const soils: ShownLayer = {
     const regions = layer.mapUnits.map((unit) => unit.region);
     const inCell = regionOfCells(field.grid, regions);
     const label = Int16Array.from(inCell, (index) => (index < 0 ? -1 : place[index]));
-    const unitOf = (name: string) => layer.mapUnits.filter((unit) => unit.name === name);
-    const valueText = (name: string) => `${figure(unitOf(name)[0].value)} ${layer.unit}`.trim();
+    // One name may stand for several map units of different worth.
+    const valueText = (name: string) => {
+      const values = layer.mapUnits.filter((unit) => unit.name === name).map((unit) => unit.value);
+      const [low, high] = [figure(Math.min(...values)), figure(Math.max(...values))];
+      return `${low === high ? low : `${low} to ${high}`} ${layer.unit}`.trim();
+    };
     return {
       key: {
         kind: 'classes',
-        title: `Soil map units, with their ${layer.label}`,
+        title: `Soil map units (${layer.label})`,
         classes: names.map((name, k) => ({
           label: name,
-          detail: `${valueText(name)}, ${figure(
-            acresFromM2(unitOf(name).reduce((sum, unit) => sum + unit.area_m2, 0)),
-            1,
-          )} ac`,
+          detail: valueText(name),
           colour: css(soilColour(k, night)),
           hatch: 0,
         })),
         note: '',
       },
       picture: paintRegions(field.grid, field.region, regions, (index) => soilColour(place[index], night)),
-      divisions: label,
+      divisions: { about: regions },
       labels: labelSpots(field.grid, label).map((spot) => ({
         cell: spot.cell,
         title: names[spot.label],

@@ -28,7 +28,8 @@ export const yields: ShownLayer = {
     if (!field || maps.length === 0) return null;
     const map = maps.find((one) => one.id === options.year) ?? maps[maps.length - 1];
     const domain = quietDomain(map.values);
-    const colour = (value: number): Rgb | null => (Number.isNaN(value) ? null : cividis(share(value, domain)));
+    const colour = (value: number): Rgb | null =>
+      Number.isNaN(value) ? null : cividis(share(value, domain));
     const title = `${map.label}, ${map.unit}`;
     if (options.points) return drawPoints(field.grid, map, title, domain, options.night);
     return {
@@ -56,7 +57,14 @@ function drawPoints(
       ...key,
       classes:
         setAside > 0
-          ? [{ label: 'set aside', detail: `${figure(setAside)} of ${figure(x.length)} points`, colour: css(aside), hatch: 0 }]
+          ? [
+              {
+                label: 'set aside',
+                detail: `${figure(setAside)} of ${figure(x.length)} points`,
+                colour: css(aside),
+                hatch: 0,
+              },
+            ]
           : [],
     },
     picture: paintPoints(grid, x, y, (point) => {

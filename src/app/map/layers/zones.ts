@@ -30,7 +30,7 @@ export const zones: ShownLayer = {
         note: '',
       },
       picture: paintCells(field.grid, field.region, (cell) => colours[label[cell]], null, ink),
-      divisions: label,
+      divisions: { between: label },
       labels: labelSpots(field.grid, label).map((spot) => ({
         cell: spot.cell,
         title: list[spot.label].name,

@@ -46,7 +46,12 @@ export function paintCells(
       if (kind === 0) continue;
       const path = paths.get(kind) ?? new Path2D();
       paths.set(kind, path);
-      path.rect(grid.col[cell] * cellPixels, (grid.rows - 1 - grid.row[cell]) * cellPixels, cellPixels, cellPixels);
+      path.rect(
+        grid.col[cell] * cellPixels,
+        (grid.rows - 1 - grid.row[cell]) * cellPixels,
+        cellPixels,
+        cellPixels,
+      );
     }
     context.globalAlpha = 0.5;
     for (const [kind, path] of paths) {
