@@ -1,6 +1,7 @@
 import { crsToLonLat, WGS84 } from '../engine/geodesy/crs.ts';
 import { guessYear, guessYieldColumn } from '../engine/harvest/guess-yield-column.ts';
 import { type Issue, issueText } from '../engine/issue.ts';
+import { guessUnit } from '../engine/layers/guess-unit.ts';
 import type { Column, Source } from '../engine/layers/source.ts';
 import type { FileBytes } from '../formats/file-bytes.ts';
 import { readFiles } from '../formats/registry.ts';
@@ -67,6 +68,7 @@ function columnReport(column: Column) {
   }
   return {
     name: column.name,
+    unit: guessUnit(column.name),
     kind: 'number' as const,
     known,
     ...(known ? { min, mean: sum / known, max } : {}),
@@ -128,7 +130,7 @@ function layerText(layer: LayerReport, issues: readonly Issue[]): string {
         ? `text, ${column.distinct} distinct: ${column.examples.join(' | ')}`
         : column.min === undefined || column.mean === undefined || column.max === undefined
           ? 'no numbers'
-          : `${plain(column.min)} to ${plain(column.max)}, mean ${plain(column.mean)}`;
+          : `${plain(column.min)} to ${plain(column.max)}, mean ${plain(column.mean)}${column.unit ? ` ${column.unit}` : ''}`;
     lines.push(`    ${column.name.padEnd(18)} ${about}`);
   }
   for (const issue of issues) lines.push(`  ${issue.severity}: ${issueText(issue)} [${issue.code}]`);

@@ -33,6 +33,7 @@ export * from './issue.ts';
 export * from './layers/area-share.ts';
 export * from './layers/block-mean.ts';
 export * from './layers/guess-soil-columns.ts';
+export * from './layers/guess-unit.ts';
 export * from './layers/inverse-distance.ts';
 export * from './layers/join-table.ts';
 export * from './layers/number-column.ts';
@@ -41,6 +42,7 @@ export * from './layers/soil-relative.ts';
 export * from './layers/source.ts';
 // lineup
 export * from './lineup/product.ts';
+export * from './lineup/same-crop.ts';
 // math
 export * from './math/median.ts';
 export * from './math/random.ts';

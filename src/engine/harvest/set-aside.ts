@@ -50,11 +50,14 @@ export function judgeYieldPoints(
   return { state, reasons };
 }
 
-/** Points by reason, leaving out reasons without any. */
-export function countByReason(judged: Judged): Record<string, number> {
+/** Points by reason among the `counted` rows, leaving out reasons without any. */
+export function countByReason(
+  judged: Judged,
+  counted: (row: number) => boolean = () => true,
+): Record<string, number> {
   const counts: Record<string, number> = {};
-  for (const state of judged.state) {
-    if (state === 0) continue;
+  for (const [row, state] of judged.state.entries()) {
+    if (state === 0 || !counted(row)) continue;
     const reason = judged.reasons[state - 1];
     counts[reason] = (counts[reason] ?? 0) + 1;
   }

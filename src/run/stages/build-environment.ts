@@ -2,6 +2,7 @@ import { relativeYield } from '../../engine/harvest/relative-yield.ts';
 import { type YieldUnit, yieldIn_buPerAc } from '../../engine/harvest/yield-unit.ts';
 import type { Issue } from '../../engine/issue.ts';
 import { soilRelative } from '../../engine/layers/soil-relative.ts';
+import { sameCrop } from '../../engine/lineup/same-crop.ts';
 import { spreadOf } from '../../engine/math/weighted.ts';
 import type { Plan } from '../../plan/schema.ts';
 import type { Environment, FieldResult, SoilLayer, YieldLayer } from '../results.ts';
@@ -82,7 +83,7 @@ export function buildEnvironment(
     const means: number[] = [];
     for (const layer of used) {
       const stated = plan.evidence.yields.find((map) => map.source === layer.id);
-      if (stated?.crop && stated.crop.toLowerCase() !== plan.crop.toLowerCase()) continue;
+      if (stated?.crop && !sameCrop(stated.crop, plan.crop)) continue;
       const mean = yieldIn_buPerAc(layer.summary.mean, layer.unit as YieldUnit, plan.crop);
       if (mean !== null) means.push(mean);
     }

@@ -50,10 +50,8 @@ export function readSoils(
   const crs = sourceCrs(source, issues);
   const pieces: { name: string; value: number; region: Region; area_m2: number }[] = [];
   for (const [record, rings] of source.rings.entries()) {
-    if (!rings || rings.length === 0) {
-      leave('no-shape');
-      continue;
-    }
+    // Records without a shape stand in the reader's own account already.
+    if (!rings || rings.length === 0) continue;
     const inFrame = rings.map((ring) => ringToFrame(field.frame, ringToLonLatOf(crs, ring)));
     // A soil line that crosses itself is split, not refused: the map is somebody else's and the share it moves is small.
     const drawn = regionFromRings(inFrame, `${where} › record ${record + 1}`, { crossing: 'split' });

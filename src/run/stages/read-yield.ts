@@ -47,7 +47,8 @@ export function readYield(
   const inside = new Uint8Array(x.length);
   for (let i = 0; i < x.length; i++) inside[i] = isInside(x[i], y[i]) ? 1 : 0;
   const judged = judgeYieldPoints(x, y, value, inside, keep);
-  const setAside = countByReason(judged);
+  // Rows the reader found without a position stand in its own account already.
+  const setAside = countByReason(judged, (row) => !Number.isNaN(source.x[row]));
   const kept = value.map((own, i) => (judged.state[i] === 0 ? own : NaN));
   const keptCount = judged.state.reduce((sum, state) => sum + (state === 0 ? 1 : 0), 0);
   if (keptCount === 0) {

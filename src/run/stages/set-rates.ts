@@ -1,5 +1,6 @@
 import { type Issue, Refusal } from '../../engine/issue.ts';
 import type { Product } from '../../engine/lineup/product.ts';
+import { sameCrop } from '../../engine/lineup/same-crop.ts';
 import { M2_PER_ACRE } from '../../engine/math/units.ts';
 import type { ZoneChoice, ZoneOption } from '../../engine/rates/assignment.ts';
 import { chooseProducts } from '../../engine/rates/choose-products.ts';
@@ -22,7 +23,7 @@ export function usableLineup(
   crop: string,
   leaveOut: readonly string[],
 ): UsableLineup {
-  const ofCrop = lineup.products.filter((product) => product.crop.toLowerCase() === crop.toLowerCase());
+  const ofCrop = lineup.products.filter((product) => sameCrop(product.crop, crop));
   const products = ofCrop.filter((product) => !leaveOut.includes(product.id));
   if (products.length === 0) {
     const crops = [...new Set(lineup.products.map((product) => product.crop))];
