@@ -47,8 +47,6 @@ export interface Drawing {
 
 export interface DrawOptions {
   readonly night: boolean;
-  /** Ink of the hatch, a CSS colour. */
-  readonly ink: string;
   /** Which yield map. */
   readonly year: string | null;
   /** Yield as single points with what was set aside, not as cells. */

@@ -100,7 +100,7 @@ export async function mapLibreMap(container: HTMLElement, ink: MapInk): Promise<
 
 /** Room for what lies over the map: layer switch above, legend and scale below. */
 function roomAround({ clientWidth, clientHeight }: HTMLElement) {
-  if (clientWidth < 560 || clientHeight < 420) return { top: 52, bottom: 44, left: 14, right: 14 };
+  if (clientWidth < 560 || clientHeight < 420) return { top: 56, bottom: 60, left: 14, right: 14 };
   return { top: 66, bottom: 108, left: 40, right: 40 };
 }
 

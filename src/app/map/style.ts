@@ -49,7 +49,7 @@ export function emptyStyle(ink: MapInk): StyleSpecification {
             { 'font-scale': 0.92 },
           ],
           'text-font': ['system-ui', 'sans-serif'],
-          'text-size': 13.5,
+          'text-size': ['interpolate', ['linear'], ['zoom'], 14, 11, 15.5, 13.5, 18, 16],
           'text-line-height': 1.25,
           'text-padding': 6,
         },

@@ -4,9 +4,6 @@ import { labelSpots } from '../picture/label-spots.ts';
 import { paintCells } from '../picture/paint.ts';
 import { plantedKey, plantedProducts } from './planted.ts';
 
-/** Dark on all four product colours, by day and by night. */
-const HATCH_INK = '#1d2126';
-
 export const product: ShownLayer = {
   id: 'product',
   name: 'Product',
@@ -23,7 +20,6 @@ export const product: ShownLayer = {
         field.region,
         (cell) => productColour(label[cell]),
         (cell) => productHatch(label[cell]),
-        HATCH_INK,
       ),
       divisions: { between: zoning.label },
       labels: labelSpots(field.grid, zoning.label).map((spot) => ({

@@ -17,7 +17,7 @@ export function rateDomain(rates: readonly number[]): { low: number; high: numbe
 export const rate: ShownLayer = {
   id: 'rate',
   name: 'Seeds per acre',
-  draw(results, { night, ink }) {
+  draw(results, { night }) {
     const { field, zoning, choices } = results;
     if (!field || !zoning || !choices) return null;
     const rates = choices.map((choice) => choice.chosen.seedsPerAc);
@@ -40,7 +40,6 @@ export const rate: ShownLayer = {
         field.region,
         (cell) => colours[zoning.label[cell]],
         used.length > 1 ? (cell) => hatch[zoning.label[cell]] : null,
-        ink,
       ),
       divisions: { between: zoning.label },
       labels: labelSpots(field.grid, zoning.label).map((spot) => ({

@@ -34,7 +34,7 @@ export const yields: ShownLayer = {
     if (options.points) return drawPoints(field.grid, map, title, domain, options.night);
     return {
       key: cividisKey(title, domain, map.use ? '' : 'Looked at, not used'),
-      picture: paintCells(field.grid, field.region, (cell) => colour(map.values[cell]), null, options.ink),
+      picture: paintCells(field.grid, field.region, (cell) => colour(map.values[cell])),
       divisions: null,
       labels: [],
     };

@@ -1,5 +1,49 @@
-/** Draw one tile of a hatch (1 rising, 2 falling, 3 dots) of side `side` pixels. */
-export function hatchTile(kind: number, side: number, ink: string): HTMLCanvasElement {
+import type { FieldGrid } from '../../../engine/grid/field-grid.ts';
+import type { Rgb } from '../colours/ramps.ts';
+import type { Easel } from './canvas.ts';
+
+/** How many hatch lines lie across the longer side of a field. */
+const HATCH_LINES = 58;
+
+/** Draw each cell's hatch over its colour, dark on light ground and light on dark. */
+export function hatchCells(
+  on: Easel,
+  grid: FieldGrid,
+  colour: (cell: number) => Rgb | null,
+  hatch: (cell: number) => number,
+): void {
+  const { context } = on;
+  const { canvas } = on.picture;
+  const side = Math.max(6, Math.round(Math.max(canvas.width, canvas.height) / HATCH_LINES));
+  const cellPixels = grid.cell_m * on.pixelsPerMetre;
+  const paths = new Map<string, { kind: number; ink: string; path: Path2D }>();
+  for (let cell = 0; cell < grid.area.length; cell++) {
+    const kind = hatch(cell);
+    const ground = colour(cell);
+    if (kind === 0 || !ground) continue;
+    const ink = inkOn(ground);
+    const key = `${kind} ${ink}`;
+    const found = paths.get(key) ?? { kind, ink, path: new Path2D() };
+    paths.set(key, found);
+    const left = grid.col[cell] * cellPixels;
+    const top = (grid.rows - 1 - grid.row[cell]) * cellPixels;
+    found.path.rect(left, top, cellPixels, cellPixels);
+  }
+  context.globalAlpha = 0.55;
+  for (const { kind, ink, path } of paths.values()) {
+    context.fillStyle = context.createPattern(hatchTile(kind, side, ink), 'repeat') as CanvasPattern;
+    context.fill(path);
+  }
+  context.globalAlpha = 1;
+}
+
+/** Ink that shows on a ground, by its luma (Rec. 601 weights). */
+function inkOn([r, g, b]: Rgb): string {
+  return 0.299 * r + 0.587 * g + 0.114 * b > 118 ? '#1d2126' : '#fffdf9';
+}
+
+/** One tile of a hatch (1 rising, 2 falling, 3 dots) of side `side` pixels. */
+function hatchTile(kind: number, side: number, ink: string): HTMLCanvasElement {
   const tile = document.createElement('canvas');
   tile.width = tile.height = side;
   const context = tile.getContext('2d') as CanvasRenderingContext2D;

@@ -3,10 +3,7 @@ import type { FieldGrid } from '../../../engine/grid/field-grid.ts';
 import { turnTo } from '../../../engine/grid/turn.ts';
 import { css, type Rgb } from '../colours/ramps.ts';
 import { easel, type Picture, regionPath } from './canvas.ts';
-import { hatchTile } from './hatch.ts';
-
-/** How many hatch lines lie across the longer side of a field. */
-const HATCH_LINES = 58;
+import { hatchCells } from './hatch.ts';
 
 /**
  * Cells as a picture, cut along the field's edge. `colour` gives a cell's colour, or null where nothing is known (left
@@ -16,8 +13,7 @@ export function paintCells(
   grid: FieldGrid,
   region: Region,
   colour: (cell: number) => Rgb | null,
-  hatch: ((cell: number) => number) | null,
-  ink: string,
+  hatch: ((cell: number) => number) | null = null,
 ): Picture {
   const on = easel(grid);
   const { context, picture } = on;
@@ -37,28 +33,7 @@ export function paintCells(
   context.clip(regionPath(on, region, grid.heading_deg), 'evenodd');
   context.imageSmoothingEnabled = false;
   context.drawImage(small, 0, 0, canvas.width, canvas.height);
-  if (hatch) {
-    const side = Math.max(6, Math.round(Math.max(canvas.width, canvas.height) / HATCH_LINES));
-    const paths = new Map<number, Path2D>();
-    const cellPixels = grid.cell_m * on.pixelsPerMetre;
-    for (let cell = 0; cell < grid.area.length; cell++) {
-      const kind = hatch(cell);
-      if (kind === 0) continue;
-      const path = paths.get(kind) ?? new Path2D();
-      paths.set(kind, path);
-      path.rect(
-        grid.col[cell] * cellPixels,
-        (grid.rows - 1 - grid.row[cell]) * cellPixels,
-        cellPixels,
-        cellPixels,
-      );
-    }
-    context.globalAlpha = 0.5;
-    for (const [kind, path] of paths) {
-      context.fillStyle = context.createPattern(hatchTile(kind, side, ink), 'repeat') as CanvasPattern;
-      context.fill(path);
-    }
-  }
+  if (hatch) hatchCells(on, grid, colour, hatch);
   return picture;
 }
 
