@@ -1,6 +1,6 @@
 import type { Region } from '../../engine/geometry/ring.ts';
 import type { Results } from '../../run/results.ts';
-import type { Picture } from './picture/canvas.ts';
+import type { Fineness, Picture } from './picture/canvas.ts';
 
 export interface RampKey {
   readonly kind: 'ramp';
@@ -47,6 +47,7 @@ export interface Drawing {
 
 export interface DrawOptions {
   readonly night: boolean;
+  readonly fineness: Fineness;
   /** Which yield map. */
   readonly year: string | null;
   /** Yield as single points with what was set aside, not as cells. */

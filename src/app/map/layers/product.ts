@@ -7,7 +7,7 @@ import { plantedKey, plantedProducts } from './planted.ts';
 export const product: ShownLayer = {
   id: 'product',
   name: 'Product',
-  draw(results) {
+  draw(results, { fineness }) {
     const { field, zoning, choices, lineup } = results;
     if (!field || !zoning || !choices) return null;
     const used = plantedProducts(results);
@@ -18,6 +18,7 @@ export const product: ShownLayer = {
       picture: paintCells(
         field.grid,
         field.region,
+        fineness,
         (cell) => productColour(label[cell]),
         (cell) => productHatch(label[cell]),
       ),

@@ -17,7 +17,7 @@ export function rateDomain(rates: readonly number[]): { low: number; high: numbe
 export const rate: ShownLayer = {
   id: 'rate',
   name: 'Seeds per acre',
-  draw(results, { night }) {
+  draw(results, { night, fineness }) {
     const { field, zoning, choices } = results;
     if (!field || !zoning || !choices) return null;
     const rates = choices.map((choice) => choice.chosen.seedsPerAc);
@@ -38,6 +38,7 @@ export const rate: ShownLayer = {
       picture: paintCells(
         field.grid,
         field.region,
+        fineness,
         (cell) => colours[zoning.label[cell]],
         used.length > 1 ? (cell) => hatch[zoning.label[cell]] : null,
       ),

@@ -9,7 +9,7 @@ import { regionOfCells } from '../picture/scanline.ts';
 export const soils: ShownLayer = {
   id: 'soils',
   name: 'Soils',
-  draw({ field, soils: layer }, { night }) {
+  draw({ field, soils: layer }, { night, fineness }) {
     if (!field || !layer) return null;
     // Units of one name share a colour; a map unit often lies in several pieces.
     const names = [...new Set(layer.mapUnits.map((unit) => unit.name))];
@@ -35,7 +35,9 @@ export const soils: ShownLayer = {
         })),
         note: '',
       },
-      picture: paintRegions(field.grid, field.region, regions, (index) => soilColour(place[index], night)),
+      picture: paintRegions(field.grid, field.region, regions, fineness, (index) =>
+        soilColour(place[index], night),
+      ),
       divisions: { about: regions },
       labels: labelSpots(field.grid, label).map((spot) => ({
         cell: spot.cell,

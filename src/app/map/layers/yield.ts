@@ -2,7 +2,7 @@ import type { FieldGrid } from '../../../engine/grid/field-grid.ts';
 import type { YieldLayer } from '../../../run/results.ts';
 import { figure } from '../../parts/figures.ts';
 import { cividis, css, type Rgb, rgb } from '../colours/ramps.ts';
-import type { Drawing, RampKey, ShownLayer } from '../drawing.ts';
+import type { Drawing, DrawOptions, RampKey, ShownLayer } from '../drawing.ts';
 import { paintCells, paintPoints } from '../picture/paint.ts';
 import { quietDomain, share, ticks } from './domain.ts';
 
@@ -31,10 +31,10 @@ export const yields: ShownLayer = {
     const colour = (value: number): Rgb | null =>
       Number.isNaN(value) ? null : cividis(share(value, domain));
     const title = `${map.label}, ${map.unit}`;
-    if (options.points) return drawPoints(field.grid, map, title, domain, options.night);
+    if (options.points) return drawPoints(field.grid, map, title, domain, options);
     return {
       key: cividisKey(title, domain, map.use ? '' : 'Looked at, not used'),
-      picture: paintCells(field.grid, field.region, (cell) => colour(map.values[cell])),
+      picture: paintCells(field.grid, field.region, options.fineness, (cell) => colour(map.values[cell])),
       divisions: null,
       labels: [],
     };
@@ -46,7 +46,7 @@ function drawPoints(
   map: YieldLayer,
   title: string,
   domain: { low: number; high: number },
-  night: boolean,
+  { night, fineness }: DrawOptions,
 ): Drawing {
   const aside = night ? asideByNight : asideByDay;
   const { x, y, value, state } = map.points;
@@ -67,7 +67,7 @@ function drawPoints(
             ]
           : [],
     },
-    picture: paintPoints(grid, x, y, (point) => {
+    picture: paintPoints(grid, x, y, fineness, (point) => {
       if (state[point] > 0) return aside;
       return Number.isNaN(value[point]) ? null : cividis(share(value[point], domain));
     }),

@@ -13,7 +13,7 @@ export function zoneColour(index: number, count: number, night: boolean): Rgb {
 export const zones: ShownLayer = {
   id: 'zones',
   name: 'Zones',
-  draw({ field, zoning }, { night }) {
+  draw({ field, zoning }, { night, fineness }) {
     if (!field || !zoning) return null;
     const { label, zones: list } = zoning;
     const colours = list.map((_, k) => zoneColour(k, list.length, night));
@@ -29,7 +29,7 @@ export const zones: ShownLayer = {
         })),
         note: '',
       },
-      picture: paintCells(field.grid, field.region, (cell) => colours[label[cell]]),
+      picture: paintCells(field.grid, field.region, fineness, (cell) => colours[label[cell]]),
       divisions: { between: label },
       labels: labelSpots(field.grid, label).map((spot) => ({
         cell: spot.cell,

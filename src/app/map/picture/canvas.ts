@@ -18,15 +18,25 @@ export interface Easel {
   readonly picture: Picture;
 }
 
-const LONGEST_SIDE = 2048;
+/** How fine a picture is drawn: a good deal finer than it is shown only makes its hatch shimmer. */
+export interface Fineness {
+  /** Pixels of the longer side, at most. */
+  readonly longestSide: number;
+  /** Hatch lines across the longer side. */
+  readonly hatchLines: number;
+}
+
 const MOST_PIXELS_A_CELL = 16;
 
 /** An empty picture over the grid, `margin_m` wider all round, a whole number of pixels a cell. */
-export function easel(grid: FieldGrid, margin_m = 0): Easel {
+export function easel(grid: FieldGrid, fineness: Fineness, margin_m = 0): Easel {
   const extra = Math.ceil(margin_m / grid.cell_m);
   const cols = grid.cols + 2 * extra;
   const rows = grid.rows + 2 * extra;
-  const perCell = Math.max(1, Math.min(MOST_PIXELS_A_CELL, Math.floor(LONGEST_SIDE / Math.max(cols, rows))));
+  const perCell = Math.max(
+    1,
+    Math.min(MOST_PIXELS_A_CELL, Math.floor(fineness.longestSide / Math.max(cols, rows))),
+  );
   const canvas = document.createElement('canvas');
   canvas.width = cols * perCell;
   canvas.height = rows * perCell;

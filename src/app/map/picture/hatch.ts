@@ -2,19 +2,17 @@ import type { FieldGrid } from '../../../engine/grid/field-grid.ts';
 import type { Rgb } from '../colours/ramps.ts';
 import type { Easel } from './canvas.ts';
 
-/** How many hatch lines lie across the longer side of a field. */
-const HATCH_LINES = 58;
-
-/** Draw each cell's hatch over its colour, dark on light ground and light on dark. */
+/** Draw each cell's hatch over its colour, `lines` of it across the picture, dark on light ground and light on dark. */
 export function hatchCells(
   on: Easel,
   grid: FieldGrid,
   colour: (cell: number) => Rgb | null,
   hatch: (cell: number) => number,
+  lines: number,
 ): void {
   const { context } = on;
   const { canvas } = on.picture;
-  const side = Math.max(6, Math.round(Math.max(canvas.width, canvas.height) / HATCH_LINES));
+  const side = Math.max(6, Math.round(Math.max(canvas.width, canvas.height) / lines));
   const cellPixels = grid.cell_m * on.pixelsPerMetre;
   const paths = new Map<string, { kind: number; ink: string; path: Path2D }>();
   for (let cell = 0; cell < grid.area.length; cell++) {

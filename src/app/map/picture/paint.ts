@@ -2,7 +2,7 @@ import type { Region } from '../../../engine/geometry/ring.ts';
 import type { FieldGrid } from '../../../engine/grid/field-grid.ts';
 import { turnTo } from '../../../engine/grid/turn.ts';
 import { css, type Rgb } from '../colours/ramps.ts';
-import { easel, type Picture, regionPath } from './canvas.ts';
+import { easel, type Fineness, type Picture, regionPath } from './canvas.ts';
 import { hatchCells } from './hatch.ts';
 
 /**
@@ -12,10 +12,11 @@ import { hatchCells } from './hatch.ts';
 export function paintCells(
   grid: FieldGrid,
   region: Region,
+  fineness: Fineness,
   colour: (cell: number) => Rgb | null,
   hatch: ((cell: number) => number) | null = null,
 ): Picture {
-  const on = easel(grid);
+  const on = easel(grid, fineness);
   const { context, picture } = on;
   const { canvas } = picture;
   const small = document.createElement('canvas');
@@ -33,7 +34,7 @@ export function paintCells(
   context.clip(regionPath(on, region, grid.heading_deg), 'evenodd');
   context.imageSmoothingEnabled = false;
   context.drawImage(small, 0, 0, canvas.width, canvas.height);
-  if (hatch) hatchCells(on, grid, colour, hatch);
+  if (hatch) hatchCells(on, grid, colour, hatch, fineness.hatchLines);
   return picture;
 }
 
@@ -42,9 +43,10 @@ export function paintRegions(
   grid: FieldGrid,
   field: Region,
   regions: readonly Region[],
+  fineness: Fineness,
   colour: (index: number) => Rgb,
 ): Picture {
-  const on = easel(grid);
+  const on = easel(grid, fineness);
   on.context.clip(regionPath(on, field, grid.heading_deg), 'evenodd');
   regions.forEach((region, index) => {
     on.context.fillStyle = css(colour(index));
@@ -58,9 +60,10 @@ export function paintPoints(
   grid: FieldGrid,
   x: Float64Array,
   y: Float64Array,
+  fineness: Fineness,
   colour: (point: number) => Rgb | null,
 ): Picture {
-  const on = easel(grid, 60);
+  const on = easel(grid, fineness, 60);
   const turn = turnTo(grid.heading_deg);
   let fieldArea = 0;
   for (const area of grid.area) fieldArea += area;
