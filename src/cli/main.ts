@@ -20,6 +20,12 @@ const systems = (text: string, before: Readonly<Record<string, string>> = {}): R
   return { ...before, [text.slice(0, cut)]: text.slice(cut + 1).toUpperCase() };
 };
 
+/** This year until midsummer, then the next: nobody plans last spring. */
+function nextSeason(): number {
+  const today = new Date();
+  return today.getFullYear() + (today.getMonth() >= 6 ? 1 : 0);
+}
+
 let exitCode = 0;
 const answer = async (code: number | Promise<number>) => {
   exitCode = await code;
@@ -54,7 +60,7 @@ program
   .option('--yield-column <column>', 'column of yield')
   .option('--lineup <file>', 'lineup document')
   .option('--crop <name>', 'crop to plant', 'corn')
-  .option('--season <year>', 'year to plant in', number, 2027)
+  .option('--season <year>', 'year to plant in', number, nextSeason())
   .option('--name <text>', 'name of the plan')
   .option('--grain-price <dollars>', 'grain price, $/bu', number)
   .option('--drying <dollars>', 'drying and hauling, $/bu', number)

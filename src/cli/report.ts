@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { Issue } from '../engine/issue.ts';
 import { M2_PER_ACRE } from '../engine/math/units.ts';
+import { ledgerDocument, ledgerSchema } from '../jobs/ledger-document.ts';
 import type { Proof } from '../jobs/prove.ts';
 import type { Plan } from '../plan/schema.ts';
 import type { Results } from '../run/results.ts';
@@ -8,7 +9,6 @@ import { answerSentence } from '../run/say.ts';
 
 const number = z.number();
 const counts = z.record(z.string(), z.int().min(0));
-const amounts = { acres: number, seeds: z.int(), units: number, seedCost: number };
 const summary = z.object({
   cells: z.int(),
   share: number,
@@ -86,13 +86,7 @@ export const reportSchema = z
         runnerUp: z.object({ product: z.string(), marginPerAc: number }).nullable(),
       }),
     ),
-    ledger: z
-      .object({
-        byZone: z.array(z.object({ zone: z.int(), name: z.string(), product: z.string(), ...amounts })),
-        byProduct: z.array(z.object({ product: z.string(), ...amounts })),
-        total: z.object(amounts),
-      })
-      .nullable(),
+    ledger: ledgerSchema.nullable(),
     worth: z
       .object({
         perAc: number,
@@ -218,25 +212,7 @@ export function reportOf(
         runnerUp: other && { product: lineup[other.product].name, marginPerAc: other.marginPerAc },
       };
     }),
-    ledger: ledger && {
-      byZone: ledger.byZone.map(({ zone, name, productName, acres, seeds, units, seedCost }) => ({
-        zone,
-        name,
-        product: productName,
-        acres,
-        seeds,
-        units,
-        seedCost,
-      })),
-      byProduct: ledger.byProduct.map(({ productName, acres, seeds, units, seedCost }) => ({
-        product: productName,
-        acres,
-        seeds,
-        units,
-        seedCost,
-      })),
-      total: { ...ledger.total },
-    },
+    ledger: ledger && ledgerDocument(ledger),
     worth: worth && {
       perAc: worth.perAc,
       perField: worth.perField,

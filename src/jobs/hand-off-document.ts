@@ -1,6 +1,5 @@
 import { z } from 'zod';
-
-const row = { acres: z.number(), seeds: z.int().min(0), units: z.number(), seedCost: z.number() };
+import { ledgerSchema } from './ledger-document.ts';
 
 /** `handoff.json`: what the files hold, by which anybody can check them. Areas in m² and international acres, rates in seeds/ac. */
 export const handOffSchema = z
@@ -13,21 +12,7 @@ export const handOffSchema = z
     features: z.int().min(1),
     field: z.strictObject({ area_m2: z.number().positive(), acres: z.number().positive() }),
     columns: z.record(z.string(), z.string()),
-    ledger: z.strictObject({
-      byZone: z
-        .array(
-          z.strictObject({
-            zone: z.int(),
-            name: z.string(),
-            product: z.string(),
-            seedsPerAc: z.int(),
-            ...row,
-          }),
-        )
-        .min(1),
-      byProduct: z.array(z.strictObject({ product: z.string(), ...row })).min(1),
-      total: z.strictObject(row),
-    }),
+    ledger: ledgerSchema,
     files: z.array(z.strictObject({ name: z.string(), bytes: z.int(), sha256: z.string() })).min(1),
   })
   .meta({ title: 'Eachacre hand-off, version 1' });

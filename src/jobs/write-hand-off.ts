@@ -13,6 +13,7 @@ import type { FieldResult, Results } from '../run/results.ts';
 import type { RunControl } from '../run/walk.ts';
 import type { HandOff } from './calls.ts';
 import { type HandOffDocument, MANIFEST, NOTICE } from './hand-off-document.ts';
+import { ledgerDocument } from './ledger-document.ts';
 import { prove } from './prove.ts';
 
 /** What each column of the prescription means; the unit of the rate is in its name because the formats have no place for it. */
@@ -64,28 +65,7 @@ export async function writeHandOff(plan: Plan, results: Results, control: RunCon
       features: layer.features.length,
       field: { area_m2: field.area_m2, acres: field.acres },
       columns: COLUMNS,
-      ledger: {
-        byZone: ledger.byZone.map(
-          ({ zone, name, productName, seedsPerAc, acres, seeds, units, seedCost }) => ({
-            zone,
-            name,
-            product: productName,
-            seedsPerAc,
-            acres,
-            seeds,
-            units,
-            seedCost,
-          }),
-        ),
-        byProduct: ledger.byProduct.map(({ productName, acres, seeds, units, seedCost }) => ({
-          product: productName,
-          acres,
-          seeds,
-          units,
-          seedCost,
-        })),
-        total: ledger.total,
-      },
+      ledger: ledgerDocument(ledger),
       files: await Promise.all(
         written.map(async ({ name, bytes }) => ({
           name,

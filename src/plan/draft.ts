@@ -2,6 +2,7 @@ import { guessYear, guessYieldColumn } from '../engine/harvest/guess-yield-colum
 import type { Issue } from '../engine/issue.ts';
 import { guessJoin, guessSoilColumn, guessSoilLabel } from '../engine/layers/guess-soil-columns.ts';
 import type { Source } from '../engine/layers/source.ts';
+import { planIssue } from './plan-issue.ts';
 import type { PlanInput } from './schema.ts';
 
 /** A file of the plan to be, read: its place in `sources`, and its layer (none for the lineup). */
@@ -105,7 +106,8 @@ function draftSoils(
         });
       } else if (!join) {
         issues.push(
-          warning(
+          planIssue(
+            'warning',
             'soil-table-no-key',
             table.entry.file,
             'no column that joins the polygons',
@@ -123,7 +125,8 @@ function draftSoils(
   const best = found[0];
   if (!best) {
     issues.push(
-      warning(
+      planIssue(
+        'warning',
         'soil-value-not-found',
         file.entry.file,
         'no column that says what the ground can yield',
@@ -177,15 +180,4 @@ function draftYield(file: DraftFile, words: DraftWords, issues: Issue[]): YieldP
   return [
     { source: file.entry.id, column: guess.column, unit, year: guessYear(file.source), crop: words.crop },
   ];
-}
-
-function warning(
-  code: string,
-  where: string,
-  found: string,
-  expected: string,
-  effect: string,
-  remedy: string,
-): Issue {
-  return { code, severity: 'warning', where, found, expected, effect, remedy };
 }

@@ -2,6 +2,7 @@ import type { z } from 'zod';
 import type { Issue } from '../engine/issue.ts';
 import { type Lineup, lineupSchema } from './lineup-schema.ts';
 import { migrate } from './migrate.ts';
+import { planIssue } from './plan-issue.ts';
 import { type Plan, planSchema } from './schema.ts';
 
 /** A document read, or the issues that keep it from being one. */
@@ -34,7 +35,8 @@ export function readLineup(json: unknown, where: string): Reading<Lineup> {
   parsed.data.products.forEach((product, k) => {
     if (seen.has(product.id)) {
       issues.push(
-        error(
+        planIssue(
+          'error',
           'lineup-duplicate-product',
           `${where} › products[${k}].id`,
           `${product.id} a second time`,
@@ -47,7 +49,8 @@ export function readLineup(json: unknown, where: string): Reading<Lineup> {
     seen.add(product.id);
     if (product.tested_plantsPerAc.min >= product.tested_plantsPerAc.max) {
       issues.push(
-        error(
+        planIssue(
+          'error',
           'lineup-tested-range',
           `${where} › products[${k}].tested_plantsPerAc`,
           `${product.tested_plantsPerAc.min} to ${product.tested_plantsPerAc.max}`,
@@ -63,7 +66,8 @@ export function readLineup(json: unknown, where: string): Reading<Lineup> {
 
 function schemaIssues(failure: z.ZodError, where: string, effect: string): Issue[] {
   return failure.issues.map((problem) =>
-    error(
+    planIssue(
+      'error',
       'document-not-valid',
       `${where} › ${pathText(problem.path)}`,
       problem.message,
@@ -92,7 +96,8 @@ function crossChecks(plan: Plan, where: string): Issue[] {
   plan.sources.forEach((source, k) => {
     if (ids.has(source.id)) {
       issues.push(
-        error(
+        planIssue(
+          'error',
           'plan-duplicate-source',
           `${where} › sources[${k}].id`,
           `${source.id} a second time`,
@@ -114,7 +119,8 @@ function crossChecks(plan: Plan, where: string): Issue[] {
   for (const [path, id] of named) {
     if (id !== undefined && !ids.has(id)) {
       issues.push(
-        error(
+        planIssue(
+          'error',
           'plan-source-missing',
           `${where} › ${path}`,
           id,
@@ -128,7 +134,8 @@ function crossChecks(plan: Plan, where: string): Issue[] {
   const { grainPrice_perBu: price, dryingHauling_perBu: costs } = plan.money;
   if (price !== null && price <= costs) {
     issues.push(
-      error(
+      planIssue(
+        'error',
         'price-not-positive',
         `${where} › money`,
         `${price} less ${costs} of drying and hauling a bushel`,
@@ -143,7 +150,8 @@ function crossChecks(plan: Plan, where: string): Issue[] {
     plan.rates.highest_seedsPerAc < plan.rates.lowest_seedsPerAc
   ) {
     issues.push(
-      error(
+      planIssue(
+        'error',
         'rate-limits-contradict',
         `${where} › rates`,
         `lowest ${plan.rates.lowest_seedsPerAc} over highest ${plan.rates.highest_seedsPerAc}`,
@@ -154,15 +162,4 @@ function crossChecks(plan: Plan, where: string): Issue[] {
     );
   }
   return issues;
-}
-
-function error(
-  code: string,
-  where: string,
-  found: string,
-  expected: string,
-  effect: string,
-  remedy: string,
-): Issue {
-  return { code, severity: 'error', where, found, expected, effect, remedy };
 }

@@ -11,7 +11,7 @@ import { cellValue, type Source } from '../../engine/layers/source.ts';
 import { M2_PER_ACRE } from '../../engine/math/units.ts';
 import type { Plan } from '../../plan/schema.ts';
 import type { FieldResult, SoilLayer } from '../results.ts';
-import { ringToLonLatOf, sourceCrs } from './lay-field.ts';
+import { ringToLonLatOf, sourceCrs } from './place-source.ts';
 import { summarise } from './summarise.ts';
 
 export interface ReadSoils extends SoilLayer {

@@ -9,7 +9,7 @@ import { numberColumn } from '../../engine/layers/number-column.ts';
 import type { Source } from '../../engine/layers/source.ts';
 import type { Plan } from '../../plan/schema.ts';
 import type { FieldResult, YieldLayer } from '../results.ts';
-import { sourceCrs } from './lay-field.ts';
+import { sourceCrs } from './place-source.ts';
 import { summarise } from './summarise.ts';
 
 export interface ReadYield extends YieldLayer {

@@ -1,0 +1,36 @@
+import { z } from 'zod';
+import type { Ledger, LedgerRow } from '../engine/prescription/ledger.ts';
+
+const amounts = { acres: z.number(), seeds: z.int().min(0), units: z.number(), seedCost: z.number() };
+
+/** The ledger as documents carry it: international acres, whole seeds, units of seed, dollars. */
+export const ledgerSchema = z.strictObject({
+  byZone: z
+    .array(
+      z.strictObject({
+        zone: z.int(),
+        name: z.string(),
+        product: z.string(),
+        seedsPerAc: z.int(),
+        ...amounts,
+      }),
+    )
+    .min(1),
+  byProduct: z.array(z.strictObject({ product: z.string(), ...amounts })).min(1),
+  total: z.strictObject(amounts),
+});
+
+export function ledgerDocument(ledger: Ledger): z.output<typeof ledgerSchema> {
+  const amountsOf = ({ acres, seeds, units, seedCost }: LedgerRow) => ({ acres, seeds, units, seedCost });
+  return {
+    byZone: ledger.byZone.map((row) => ({
+      zone: row.zone,
+      name: row.name,
+      product: row.productName,
+      seedsPerAc: row.seedsPerAc,
+      ...amountsOf(row),
+    })),
+    byProduct: ledger.byProduct.map((row) => ({ product: row.productName, ...amountsOf(row) })),
+    total: amountsOf(ledger.total),
+  };
+}
