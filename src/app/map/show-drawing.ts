@@ -63,16 +63,6 @@ export function cellSpot({ frame, grid }: FieldResult, cell: number): { lon: num
   return { lon: lon[0], lat: lat[0] };
 }
 
-/** The cell one step away in the direction of an arrow key (as seen on the map, north up), over gaps to the next one. */
-export function cellBeside({ grid }: FieldResult, cell: number, east: number, north: number): number {
-  for (let reach = 1; reach < Math.max(grid.cols, grid.rows); reach++) {
-    const step = reach * grid.cell_m;
-    const found = cellAt(grid, grid.x[cell] + east * step, grid.y[cell] + north * step);
-    if (found >= 0 && found !== cell) return found;
-  }
-  return cell;
-}
-
 function labelFeature(field: FieldResult, label: MapLabel): Feature {
   return pointFeature(cellSpot(field, label.cell), { title: label.title, detail: label.detail });
 }
