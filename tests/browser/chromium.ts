@@ -68,9 +68,10 @@ export async function watchedPage(browser: Browser, home: string, screen: Screen
   return { context, page, foreign, violations, errors };
 }
 
-/** Wait until the answer of the present plan stands and nothing is being worked on. */
+/** Wait until the answer of the present plan stands, nothing is being worked on and the map can be clicked. */
 export async function settled(page: Page): Promise<void> {
   await page.locator('[data-settled="true"].answer').waitFor({ timeout: 90_000 });
+  await page.locator('[data-ready="true"].map').waitFor({ timeout: 30_000 });
 }
 
 /** The text of the first element found, as shown. */

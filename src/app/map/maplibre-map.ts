@@ -101,7 +101,7 @@ export async function mapLibreMap(container: HTMLElement, ink: MapInk): Promise<
 /** Room for what lies over the map: layer switch above, legend and scale below. */
 function roomAround({ clientWidth, clientHeight }: HTMLElement) {
   if (clientWidth < 560 || clientHeight < 420) return { top: 56, bottom: 60, left: 14, right: 14 };
-  return { top: 66, bottom: 108, left: 40, right: 40 };
+  return { top: 66, bottom: 124, left: 40, right: 40 };
 }
 
 /** One image source serves every picture; it is made with the first, as it cannot exist without corners. */

@@ -20,7 +20,7 @@ export const zones: ShownLayer = {
     return {
       key: {
         kind: 'classes',
-        title: 'Management zones, poorest ground to best',
+        title: 'Zones, poorest ground to best',
         classes: list.map((zone, k) => ({
           label: zone.name,
           detail: `${figure(zone.environment_buPerAc)} bu/ac, ${figure(acresFromM2(zone.area_m2), 1)} ac`,
