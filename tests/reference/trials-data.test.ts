@@ -1,0 +1,57 @@
+import { describe, expect, it } from 'vitest';
+import { zoneOption } from '../../src/engine/rates/zone-option.ts';
+import { missing, openData } from '../formats/open-data.ts';
+
+const file = 'trials/mcleod.barley.csv';
+
+/**
+ * McLeod 1982, barley seed rates in New Zealand, as in the R package agridat (data set mcleod.barley), which prints income = 140 yield − 280 rate/1000
+ * dollars a hectare and its peak at 100 kg/ha. Means by rate through the engine's money, a kilogram standing for a seed and a tonne for a bushel.
+ */
+describe.skipIf(missing(file))(`open data ${file}`, () => {
+  const lines = new TextDecoder().decode(openData(file).bytes).trim().split('\n').slice(1);
+  const rows = lines.map((line) => line.split(','));
+  const meanAt = (rate: number) => {
+    const yields = rows.filter((row) => Number(row[2]) === rate).map((row) => Number(row[9]));
+    return yields.reduce((sum, value) => sum + value, 0) / yields.length;
+  };
+  const incomeAt = (rate: number) =>
+    zoneOption(
+      {
+        id: 'barley',
+        name: 'Barley',
+        crop: 'barley',
+        maturity: '',
+        seedsPerUnit: 1000,
+        pricePerUnit: 280,
+        tested_plantsPerAc: { min: 50, max: 150 },
+        response: {
+          family: 'quadratic',
+          reference_buPerAc: 4,
+          yieldAtReference_buPerAc: meanAt(rate),
+          yieldPerEnvironment: 0,
+          optimum_plantsPerAc: rate,
+          optimumPerEnvironment_plantsPerAc: 0,
+          curvature_buPerAc: 1,
+        },
+        trialSites: 8,
+      },
+      0,
+      4,
+      { grainPrice_perBu: 140, dryingHauling_perBu: 0, emergence: 1 },
+      { step_seedsPerAc: 25, lowest_seedsPerAc: 0, highest_seedsPerAc: null },
+      rate,
+    )?.marginPerAc ?? Number.NaN;
+
+  it('gives the printed incomes and their peak', () => {
+    const incomes = [50, 75, 100, 125, 150].map(incomeAt);
+    expect(incomes.map((income) => income.toFixed(2))).toEqual([
+      '541.28',
+      '574.88',
+      '584.67',
+      '582.40',
+      '583.98',
+    ]);
+    expect(incomes.indexOf(Math.max(...incomes))).toBe(2);
+  });
+});
