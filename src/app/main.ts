@@ -1,4 +1,4 @@
-import './no-eval.ts';
+import '../plan/no-eval.ts';
 import './styles/tokens.css';
 import './styles/base.css';
 import { mount } from 'svelte';

@@ -1,3 +1,4 @@
+import '../plan/no-eval.ts';
 import { createDesk } from './desk.ts';
 import type { FromDesk, ToDesk } from './messages.ts';
 

@@ -1,0 +1,44 @@
+// Pictures for the documents, from the built app and the first sample field: `npm run build && npm run pictures`.
+import { mkdirSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import type { Page } from 'playwright-core';
+import { launch, settled, watchedPage } from '../tests/browser/chromium.ts';
+import { serve } from '../tests/browser/serve.ts';
+
+const folder = fileURLToPath(new URL('pictures/', import.meta.url));
+mkdirSync(folder, { recursive: true });
+const app = await serve(fileURLToPath(new URL('../dist/app/', import.meta.url)));
+const browser = await launch();
+
+const window = { width: 1280, height: 800 };
+const phone = { width: 390, height: 844 };
+
+await take('rates-day', window, async () => {});
+await take('why-here-day', window, async (page) => {
+  const map = await page.locator('section.map').boundingBox();
+  if (!map) throw new Error('no map to point at');
+  await page.mouse.click(map.x + map.width * 0.4, map.y + map.height * 0.27);
+  await page.getByText('Why here').first().waitFor();
+});
+await take('yield-night', { ...window, night: true }, async (page) => {
+  await page.getByRole('button', { name: /^Evidence/ }).click();
+  await page.getByRole('button', { name: 'Yield', exact: true }).click();
+});
+await take('phone-day', phone, async () => {});
+await browser.close();
+await app.close();
+
+async function take(
+  name: string,
+  screen: { width: number; height: number; night?: boolean },
+  act: (page: Page) => Promise<void>,
+): Promise<void> {
+  const { context, page } = await watchedPage(browser, app.url, screen);
+  await page.goto(app.url);
+  await settled(page);
+  await act(page);
+  // The map draws after the answer stands; a still second is enough on slow machines.
+  await page.waitForTimeout(1000);
+  await page.screenshot({ path: `${folder}${name}.png` });
+  await context.close();
+}
