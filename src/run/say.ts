@@ -1,3 +1,4 @@
+import type { Ledger } from '../engine/prescription/ledger.ts';
 import type { Plan } from '../plan/schema.ts';
 import { figure } from './figures.ts';
 import type { Results } from './results.ts';
@@ -21,7 +22,13 @@ export function answerSentence(results: Results, plan: Plan): string {
     return `${acres} · ${zoning.zones.length} zones · ${missing}: worth unknown`;
   }
   const { total } = ledger;
-  return `${acres} · ${figure.seeds(total.seeds)} seeds · ${figure.whole(Math.ceil(total.units))} units · ${figure.dollars(total.seedCost)} of seed · ${worthText(worth?.perAc ?? null)}`;
+  return `${acres} · ${figure.seeds(total.seeds)} seeds · ${figure.whole(wholeUnits(ledger))} units · ${figure.dollars(total.seedCost)} of seed · ${worthText(worth?.perAc ?? null)}`;
+}
+
+/** Bags to order: every product's units rounded up by itself, for bags of two products make no third. */
+function wholeUnits(ledger: Ledger): number {
+  // A hair of tolerance, so that 40 units counted as 40.0000000001 stay 40.
+  return ledger.byProduct.reduce((sum, row) => sum + Math.ceil(row.units - 1e-9), 0);
 }
 
 function worthText(perAc: number | null): string {
