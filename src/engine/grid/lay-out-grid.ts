@@ -1,4 +1,5 @@
 import type { Region } from '../geometry/ring.ts';
+import { Refusal } from '../issue.ts';
 import { cellAreas } from './cell-areas.ts';
 import type { FieldGrid } from './field-grid.ts';
 import { turnRegion, turnTo } from './turn.ts';
@@ -10,6 +11,9 @@ const NOTHING = 1e-10;
 const COMMON_CELL_M = 9.144;
 const MOST_CELLS = 60_000;
 
+/** Squares of the box, in the field or not, that memory surely holds; 30 km at the common cell need 11 million. */
+const MOST_SQUARES = 25_000_000;
+
 /** The cell side to use when the plan does not say: 30 ft, doubled until the field has at most 60,000 cells. */
 export function commonCell_m(area_m2: number): number {
   let cell = COMMON_CELL_M;
@@ -19,7 +23,7 @@ export function commonCell_m(area_m2: number): number {
 
 /**
  * The grid of a field (region in the field frame, m): cells of side `cell_m` along `heading_deg`, each with its exact area inside
- * the field. The box is set so that the field sits in the middle of it.
+ * the field. The box is set so that the field sits in the middle of it. Refuses `grid-too-fine` over 25 million squares.
  */
 export function layOutGrid(region: Region, cell_m: number, heading_deg: number): FieldGrid {
   const turn = turnTo(heading_deg);
@@ -27,6 +31,16 @@ export function layOutGrid(region: Region, cell_m: number, heading_deg: number):
   const [uMin, vMin, uMax, vMax] = bounds(turned);
   const cols = Math.max(1, Math.ceil((uMax - uMin) / cell_m - NOTHING));
   const rows = Math.max(1, Math.ceil((vMax - vMin) / cell_m - NOTHING));
+  if (cols * rows > MOST_SQUARES) {
+    throw new Refusal({
+      code: 'grid-too-fine',
+      where: 'grid',
+      found: `${cols} by ${rows} cells of ${cell_m} m`,
+      expected: `at most ${MOST_SQUARES} squares over the whole extent of the field`,
+      effect: 'There is no grid to work on',
+      remedy: 'Set a larger cell, or leave out parts of the field that lie far away',
+    });
+  }
   const u0 = (uMin + uMax - cols * cell_m) / 2;
   const v0 = (vMin + vMax - rows * cell_m) / 2;
   const areas = cellAreas(turned, { u0, v0, cell: cell_m, cols, rows });
