@@ -2,11 +2,12 @@ import type { Issue } from '../../engine/issue.ts';
 import type { Column } from '../../engine/layers/source.ts';
 import { newTally, note, type Tally, tallyText } from '../tally.ts';
 import type { PlainText } from '../text/decode.ts';
-import { textDictionary } from '../text/dictionary.ts';
+import { textColumn } from '../text/dictionary.ts';
 import { asciiText } from '../text/number-bytes.ts';
 import { cellNumber, hasLeadingZero, isMissing } from './cell.ts';
 import type { CsvLayout } from './layout.ts';
 import { DOUBLED, RowCursor } from './row-cursor.ts';
+import { codeCells, extendCells, keepCell, newCells, type TextCells } from './text-cells.ts';
 
 export interface CsvTable {
   readonly rows: number;
@@ -22,8 +23,8 @@ interface ColumnCount {
 }
 
 /**
- * Reads the rows twice: every cell as a number, then, for the columns that turn out to be text, as coded text.
- * A column is numeric when at least 95 % of its known cells are plain numbers and none has a leading zero.
+ * Reads every cell as a number, and keeps the places of the cells of columns that begin with a word; a column that turns out to be text
+ * only later is walked a second time. A column is numeric when at least 95 % of its known cells are plain numbers and none has a leading zero.
  */
 export function readTable(
   text: PlainText,
@@ -32,39 +33,57 @@ export function readTable(
   where: string,
 ): CsvTable {
   const width = names.length;
-  const capacity = rowsAtMost(text.bytes, layout.start, width);
+  const { bytes } = text;
+  let capacity = likelyRows(bytes, layout.start, width);
   const values = names.map(() => new Float64Array(capacity));
   const counts = names.map((): ColumnCount => ({ numbers: 0, leadingZero: false, words: newTally() }));
+  const cells = names.map((): TextCells | null => null);
   const ragged = newTally();
   const malformed = newTally();
   let rows = 0;
-  const { bytes } = text;
   forEachRow(text, layout, width, where, { ragged, malformed }, (cursor) => {
-    const { starts, ends } = cursor;
+    const { starts, ends, marks } = cursor;
+    if (rows === capacity) {
+      capacity = 2 * capacity;
+      for (let column = 0; column < width; column++) {
+        const longer = new Float64Array(capacity);
+        longer.set(values[column]);
+        values[column] = longer;
+        const own = cells[column];
+        if (own) extendCells(own, capacity);
+      }
+    }
     for (let column = 0; column < width; column++) {
       const start = starts[column];
       const end = ends[column];
       const value = cellNumber(bytes, start, end, layout.point);
       values[column][rows] = value;
       const count = counts[column];
-      if (!Number.isNaN(value)) {
+      const isNumber = !Number.isNaN(value);
+      const known = isNumber || (end > start && !isMissing(bytes, start, end));
+      if (isNumber) {
         count.numbers++;
         if (!count.leadingZero && hasLeadingZero(bytes, start, end)) count.leadingZero = true;
-      } else if (end > start && !isMissing(bytes, start, end)) {
+      } else if (known) {
         if (count.words.count < 20) note(count.words, `${cursor.line} '${shown(bytes, start, end)}'`);
         else count.words.count++;
+        if (rows === 0) cells[column] = newCells(capacity);
       }
+      const own = cells[column];
+      if (own) keepCell(own, rows, start, end, known, marks[column] === DOUBLED);
     }
     rows++;
   });
   const isText = counts.map(
     ({ numbers, words, leadingZero }) => leadingZero || numbers < 0.95 * (numbers + words.count),
   );
-  const coded = readText(text, layout, isText, rows, where);
+  const late = isText.flatMap((yes, column) => (yes && !cells[column] ? [column] : []));
+  for (const column of late) cells[column] = newCells(rows);
+  walkAgain(text, layout, late, cells, width, where);
   const columns = names.map((name, column): Column => {
-    const own = coded[column];
-    if (own) return { name, kind: 'text', ...own };
-    return { name, kind: 'number', values: values[column].subarray(0, rows) };
+    const own = cells[column];
+    if (!own || !isText[column]) return { name, kind: 'number', values: values[column].subarray(0, rows) };
+    return textColumn(name, () => codeCells(text, own, rows));
   });
   const issues: Issue[] = [];
   for (let column = 0; column < width; column++) {
@@ -108,46 +127,37 @@ function isBlankRow(cursor: RowCursor, cells: number): boolean {
   return true;
 }
 
-function readText(
+/** A second walk over the rows for columns that began with a number or a blank and yet are text. */
+function walkAgain(
   text: PlainText,
   layout: CsvLayout,
-  isText: readonly boolean[],
-  rows: number,
+  which: readonly number[],
+  cells: readonly (TextCells | null)[],
+  width: number,
   where: string,
-) {
-  const which = isText.flatMap((yes, column) => (yes ? [column] : []));
-  const codes = new Map(which.map((column) => [column, new Int32Array(rows)]));
-  const dictionaries = new Map(which.map((column) => [column, textDictionary(text.bytes)]));
-  if (which.length > 0) {
-    const aside = { ragged: newTally(), malformed: newTally() };
-    let row = 0;
-    forEachRow(text, layout, isText.length, where, aside, ({ starts, ends, marks }) => {
-      for (const column of which) {
-        const [start, end] = [starts[column], ends[column]];
-        const known = !isMissing(text.bytes, start, end);
-        codes.get(column)![row] = known
-          ? dictionaries.get(column)!.code(start, end, marks[column] === DOUBLED)
-          : -1;
-      }
-      row++;
-    });
-  }
-  const decoder = new TextDecoder(text.encoding);
-  return isText.map((yes, column) =>
-    yes
-      ? {
-          codes: codes.get(column)!,
-          levels: dictionaries.get(column)!.levels((bytes) => decoder.decode(bytes)),
-        }
-      : null,
-  );
+): void {
+  if (which.length === 0) return;
+  const aside = { ragged: newTally(), malformed: newTally() };
+  let row = 0;
+  forEachRow(text, layout, width, where, aside, ({ starts, ends, marks }) => {
+    for (const column of which) {
+      const known = !isMissing(text.bytes, starts[column], ends[column]);
+      keepCell(cells[column]!, row, starts[column], ends[column], known, marks[column] === DOUBLED);
+    }
+    row++;
+  });
 }
 
-/** Rows of `width` cells need as many bytes; so no more rows than that, and no more than line ends. */
-function rowsAtMost(bytes: Uint8Array, start: number, width: number): number {
-  let ends = 1;
-  for (let i = start; i < bytes.length; i++) if (bytes[i] === 10 || bytes[i] === 13) ends++;
-  return Math.min(ends, Math.ceil((bytes.length - start) / width) + 1);
+const SAMPLE_BYTES = 1 << 16;
+
+/** Rows to make room for: by the line ends in the first bytes, and rows of `width` cells need as many bytes. There may be more. */
+function likelyRows(bytes: Uint8Array, start: number, width: number): number {
+  const end = Math.min(bytes.length, start + SAMPLE_BYTES);
+  let lines = 1;
+  for (let i = start; i < end; i++) if (bytes[i] === 10 || bytes[i] === 13) lines++;
+  const likely =
+    end === bytes.length ? lines : Math.ceil((1.05 * lines * (bytes.length - start)) / SAMPLE_BYTES);
+  return Math.min(likely, Math.ceil((bytes.length - start) / width) + 1);
 }
 
 function shown(bytes: Uint8Array, start: number, end: number): string {

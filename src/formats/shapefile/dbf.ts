@@ -2,7 +2,7 @@ import type { Issue } from '../../engine/issue.ts';
 import type { Column } from '../../engine/layers/source.ts';
 import { uniqueNames } from '../column-names.ts';
 import { newTally, note, tallyText } from '../tally.ts';
-import { isAscii, textDictionary } from '../text/dictionary.ts';
+import { isAscii, textColumn, textDictionary } from '../text/dictionary.ts';
 import { asciiText, numberFromBytes } from '../text/number-bytes.ts';
 import { dbfDecoder } from './code-page.ts';
 import { type DbfField, type DbfHeader, dbfHeader } from './dbf-header.ts';
@@ -29,8 +29,12 @@ export function readDbf(bytes: Uint8Array, cpg: string | null, where: string): D
     if (bytes[header.start + row * header.rowLength] === STAR) deleted.add(row);
   }
   const readable = header.fields.filter((field) => 'CNFLD'.includes(field.type));
+  // Letters beyond ASCII help to settle the code page; without any, text waits until it is asked for.
+  const plain = isAscii(bytes, header.start);
   const coded = new Map(
-    readable.filter((field) => field.type === 'C').map((field) => [field, codeText(bytes, header, field)]),
+    readable
+      .filter((field) => field.type === 'C' && !plain)
+      .map((field) => [field, codeText(bytes, header, field)]),
   );
   const letters = [
     ...readable.map((field) => field.name),
@@ -48,8 +52,12 @@ export function readDbf(bytes: Uint8Array, cpg: string | null, where: string): D
   );
   const columns = readable.map((field, index): Column => {
     const name = named.names[index];
-    const text = coded.get(field);
-    if (text) return { name, kind: 'text', codes: text.codes, levels: text.levels(decode) };
+    if (field.type === 'C') {
+      return textColumn(name, () => {
+        const { codes, levels } = coded.get(field) ?? codeText(bytes, header, field);
+        return { codes, levels: levels(decode) };
+      });
+    }
     if (field.type === 'L') return { name, kind: 'text', ...logicals(bytes, header, field) };
     if (field.type === 'D') return { name, kind: 'text', ...dates(bytes, header, field) };
     const values = numbers(bytes, header, field, `${where} › ${name}`, issues);
