@@ -1,0 +1,42 @@
+import { readFileSync } from 'node:fs';
+import { SIDE_CELLS } from './field.ts';
+import { UNKNOWN } from './gdal.ts';
+
+export interface Agreement {
+  readonly cells: number;
+  /** Cells known to both, and to one alone. */
+  readonly both: number;
+  readonly oneAlone: number;
+  /** Absolute differences over the cells known to both, bu/ac. */
+  readonly median: number;
+  readonly largest: number;
+}
+
+/** Two surfaces of doubles, cell by cell: ours from the south with NaN for not known, GDAL's from the north with its own mark. */
+export function agreement(ours: string, gdal: string): Agreement {
+  const [a, north] = [doubles(ours), doubles(gdal)];
+  const b = north.map(
+    (_, cell) => north[north.length - SIDE_CELLS * (1 + Math.floor(cell / SIDE_CELLS)) + (cell % SIDE_CELLS)],
+  );
+  if (a.length !== b.length) throw new Error(`${a.length} cells against ${b.length}`);
+  const differences: number[] = [];
+  let oneAlone = 0;
+  for (let cell = 0; cell < a.length; cell++) {
+    const known = [!Number.isNaN(a[cell]), b[cell] !== UNKNOWN];
+    if (known[0] && known[1]) differences.push(Math.abs(a[cell] - b[cell]));
+    else if (known[0] || known[1]) oneAlone++;
+  }
+  differences.sort((p, q) => p - q);
+  return {
+    cells: a.length,
+    both: differences.length,
+    oneAlone,
+    median: differences[differences.length >> 1] ?? Number.NaN,
+    largest: differences.at(-1) ?? Number.NaN,
+  };
+}
+
+function doubles(path: string): Float64Array {
+  const bytes = new Uint8Array(readFileSync(path));
+  return new Float64Array(bytes.buffer, 0, bytes.length / 8);
+}

@@ -1,0 +1,89 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { agreement } from './agreement.ts';
+import { bundle } from './bundle.ts';
+import { DATA } from './field.ts';
+import { CHAINS, gdalVersion } from './gdal.ts';
+import { load, machine } from './machine.ts';
+import { type Contestant, race } from './race.ts';
+import { agreementTable, raceTable, sampleTable, stepTable } from './tables.ts';
+import { timedProcess } from './timed-process.ts';
+import { CSV_FILE, SHP_FILE, writeYieldFiles } from './write-yield-files.ts';
+
+interface Input {
+  readonly name: string;
+  readonly column: string;
+  /** What GDAL opens, and what we are handed. */
+  readonly file: string;
+  readonly members: readonly string[];
+}
+
+const INPUTS: readonly Input[] = [
+  { name: 'CSV', column: 'yield', file: CSV_FILE, members: [CSV_FILE] },
+  {
+    name: 'shapefile',
+    column: 'YIELD',
+    file: SHP_FILE,
+    members: ['shp', 'shx', 'dbf', 'prj'].map((extension) => join(DATA, `yield.${extension}`)),
+  },
+];
+/** Only the first is what GDAL is asked for; the second is what a run does with a yield map. */
+const METHODS = [
+  { name: 'inverse distance', id: 'inverse-distance' },
+  { name: 'cell means, gaps filled', id: 'cell-means' },
+];
+
+/** Cell centres agree to a tenth of a millimetre on the ground; next to a point that moves a cell by about this much, bu/ac. */
+const CLOSE = 1e-3;
+
+await bench();
+
+async function bench(): Promise<void> {
+  const gdal = gdalVersion();
+  console.log(`${machine()}; ${gdal ?? 'GDAL is missing'}\n`);
+  if (!gdal)
+    console.log('Nothing is compared without GDAL. On Debian: apt-get install gdal-bin, then run again.\n');
+  writeYieldFiles();
+  const programs = mkdtempSync(join(tmpdir(), 'eachacre-bench-'));
+  try {
+    const surfaces = await bundle('ours', programs);
+    for (const input of INPUTS) await raceOn(input, surfaces, gdal !== null);
+    const sample = await bundle('sample-run', programs);
+    const fields = join(import.meta.dirname, '../../sample-fields');
+    const run = () => timedProcess(process.execPath, [sample, fields]);
+    console.log(sampleTable(await race([{ name: 'sample', run }])));
+  } finally {
+    rmSync(programs, { recursive: true, force: true });
+  }
+}
+
+async function raceOn(input: Input, program: string, againstGdal: boolean): Promise<void> {
+  const out = (id: string) => join(DATA, `${input.name}-${id}.surface`);
+  const ours = METHODS.map(
+    ({ name, id }): Contestant => ({
+      name: `Eachacre, ${name}`,
+      run: () => timedProcess(process.execPath, [program, id, out(id), input.column, ...input.members]),
+    }),
+  );
+  const chains = (againstGdal ? CHAINS : []).map(
+    (chain): Contestant => ({
+      name: `GDAL, ${chain.name}`,
+      run: () => chain.run(input.file, input.column, out('gdal')),
+    }),
+  );
+  const before = load();
+  const standings = await race([...ours, ...chains]);
+  const own = standings.slice(0, ours.length);
+  console.log(`### A million points from ${input.name} to a surface of 5 m cells\n`);
+  console.log(`Load of the machine ${before.toFixed(2)} before, ${load().toFixed(2)} after.\n`);
+  console.log(raceTable(own, standings.slice(ours.length)));
+  console.log(stepTable(own));
+  if (!againstGdal) return;
+  const found = agreement(out(METHODS[0].id), out('gdal'));
+  console.log(agreementTable(found));
+  if (found.oneAlone > 0 || !(found.median < CLOSE)) {
+    console.log('The surfaces differ: the times above do not compare like with like.\n');
+    process.exitCode = 1;
+  }
+}
