@@ -17,7 +17,7 @@ export interface Joined {
 
 /**
  * Look up a column of a table for every polygon by key. Keys are compared as text, numbers by value (a key kept as 1019357.0 in one file and as
- * text in the other is the same). Where several rows carry a key their mean is taken.
+ * text in the other is the same); a blank key joins nothing. Where several rows carry a key their mean is taken.
  */
 export function joinTable(
   polygons: Source,
@@ -32,6 +32,7 @@ export function joinTable(
   const filter = join.where ? columnNamed(table, join.where.column, effect) : null;
   const wanted = new Set<string>();
   for (let k = 0; k < polygons.records; k++) wanted.add(keyText(cellValue(polygonKey, k)));
+  wanted.delete('');
   const sums = new Map<string, { sum: number; rows: number }>();
   const setAside: Record<string, number> = {};
   const leave = (reason: string) => {
