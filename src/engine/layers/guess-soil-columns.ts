@@ -6,12 +6,22 @@ export interface SoilColumnGuess {
   readonly where: { readonly column: string; readonly equals: string } | null;
 }
 
+/** Productivity indices of the public soil survey made for one crop or group of crops. */
+const INDEX_OF_CROP: Readonly<Record<string, string>> = {
+  corn: 'nccpi3corn',
+  soybean: 'nccpi3soy',
+  cotton: 'nccpi3cot',
+  wheat: 'nccpi3sg',
+  barley: 'nccpi3sg',
+  oat: 'nccpi3sg',
+};
+
 /** Productivity ratings and water held, best first, as the public soil survey and common exports name them. */
 const INDICES = [
-  'nccpi3corn',
-  'nccpi3soy',
   'nccpi3all',
   'nccpi',
+  'nccpi3corn',
+  'nccpi3soy',
   'iacornsr',
   'csr2',
   'csr',
@@ -37,15 +47,18 @@ export function guessSoilColumn(source: Source, crop: string): SoilColumnGuess |
   const byCrop = cropRows(source, crop);
   const rating = numbers.find((column) => /^nonirryieldr?$/.test(key(column.name)));
   if (rating && byCrop) return { column: rating.name, meaning: 'yield', where: byCrop };
+  const singular = crop.trim().toLowerCase().replace(/s$/, '');
+  // SOY_BU as well as SOYBEAN_BU.
+  const short = singular === 'soybean' ? 'soy' : singular;
   const own = numbers.find((column) => {
     const name = key(column.name);
     return (
-      (name.includes(crop.toLowerCase()) && /bu|yield|yld/.test(name)) ||
-      /^(yield|yieldrating|cropyield)$/.test(name)
+      (name.includes(short) && /bu|yield|yld/.test(name)) || /^(yield|yieldrating|cropyield)$/.test(name)
     );
   });
   if (own) return { column: own.name, meaning: 'yield', where: null };
-  for (const index of INDICES) {
+  const ofCrop = Object.hasOwn(INDEX_OF_CROP, singular) ? [INDEX_OF_CROP[singular]] : [];
+  for (const index of [...ofCrop, ...INDICES]) {
     const column = numbers.find(
       (candidate) =>
         key(candidate.name) === index || (index.length > 5 && key(candidate.name).startsWith(index)),
