@@ -12,8 +12,8 @@ export interface InverseDistanceOptions {
 
 /**
  * Inverse-distance means at cell centres (Shepard 1968) over the nearest points within a radius; NaN where no point is that near, and the
- * mean of the points on a centre where some lie on it. `x`, `y` in the field frame, m; points with a NaN value are passed over.
- * Cells for which `wanted` is 0 are left NaN.
+ * mean of the points on a centre where some lie on it. `x`, `y` in the field frame, m; points with a NaN value are passed over,
+ * and so are points outside the box of the grid. Cells for which `wanted` is 0 are left NaN.
  */
 export function inverseDistance(
   grid: FieldGrid,
