@@ -12,8 +12,9 @@ export const UNKNOWN = -9999;
 /** GDAL's own words for its version, null when it is not installed. */
 export function gdalVersion(): string | null {
   try {
-    execFileSync('ogr2ogr', ['--version']);
-    return execFileSync('gdal_grid', ['--version']).toString().trim();
+    return ['ogr2ogr', 'gdal_grid'].map((program) =>
+      execFileSync(program, ['--version']).toString().trim(),
+    )[0];
   } catch {
     return null;
   }
