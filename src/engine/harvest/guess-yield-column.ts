@@ -66,16 +66,21 @@ function yieldScore(name: string): number {
   );
 }
 
+/** Units in a name of words parted by `_`; bounded by words, so that `yield at harvest` is no `t ha`. */
+const UNIT_IN_NAME: readonly (readonly [RegExp, YieldUnit])[] = [
+  [/bu(shels?)?_?a(c(res?)?)?(_|$)|bu$/, 'bu/ac'],
+  [/kgs?_?(ha|hectares?)(_|$)/, 'kg/ha'],
+  [/(^|_)(m?t|tons?|tonnes?)_?(ha|hectares?)(_|$)|tha$/, 't/ha'],
+  [/(lbs?|pounds?)_?a(c(res?)?)?(_|$)/, 'lb/ac'],
+];
+
 function unitInName(name: string): YieldUnit | null {
-  const plain = name
+  const words = name
+    .replace(/([a-z])([A-Z])/g, '$1_$2')
     .toLowerCase()
-    .replace(/per/g, '_')
-    .replace(/[^a-z]/g, '');
-  if (/buac|bua$|bu$/.test(plain)) return 'bu/ac';
-  if (/kgha/.test(plain)) return 'kg/ha';
-  if (/tha|tonha|tonneha/.test(plain)) return 't/ha';
-  if (/lbac|lbsac/.test(plain)) return 'lb/ac';
-  return null;
+    .replace(/[^a-z]+/g, '_')
+    .replace(/_per_/g, '_');
+  return UNIT_IN_NAME.find(([unit]) => unit.test(words))?.[1] ?? null;
 }
 
 /** The only unit in which the median is plausible for the crop; `unknown` when none or several are. */
