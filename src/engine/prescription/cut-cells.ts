@@ -4,7 +4,7 @@ import type { Polygon, Region } from '../geometry/ring.ts';
 import type { FieldGrid } from '../grid/field-grid.ts';
 import { neighbours } from '../grid/neighbours.ts';
 import { turnBack, turnRegion, turnTo } from '../grid/turn.ts';
-import { largestNeighbour, SLIVER_M2 } from '../zones/tidy.ts';
+import { largestNeighbour, sliver_m2 } from '../zones/tidy.ts';
 import { rectangle } from './rectangle.ts';
 
 /** Cells of one prescription polygon and its shape in the field frame, m. */
@@ -15,7 +15,7 @@ export interface CutCell {
 }
 
 /**
- * The grid as polygons: whole cells as squares, cells at the boundary cut along it, slivers under 1 m² joined to the neighbour they
+ * The grid as polygons: whole cells as squares, cells at the boundary cut along it, slivers (`sliver_m2`) joined to the neighbour they
  * share a label with. Polygons do not overlap, share their corners, and fill the field.
  */
 export function cutCells(grid: FieldGrid, region: Region, labels: Uint8Array): CutCell[] {
@@ -54,10 +54,11 @@ function hostsOfSlivers(grid: FieldGrid, labels: Uint8Array) {
   const beside = neighbours(grid);
   const isGuest = new Uint8Array(grid.area.length);
   const guests = new Map<number, number[]>();
+  const sliver = sliver_m2(grid);
   for (let cell = 0; cell < grid.area.length; cell++) {
-    if (grid.area[cell] >= SLIVER_M2) continue;
+    if (grid.area[cell] >= sliver) continue;
     const host = largestNeighbour(grid, beside, cell);
-    if (host < 0 || grid.area[host] < SLIVER_M2 || labels[host] !== labels[cell]) continue;
+    if (host < 0 || grid.area[host] < sliver || labels[host] !== labels[cell]) continue;
     isGuest[cell] = 1;
     guests.set(host, [...(guests.get(host) ?? []), cell]);
   }

@@ -1,8 +1,13 @@
 import type { FieldGrid } from '../grid/field-grid.ts';
 import { neighbours } from '../grid/neighbours.ts';
 
-/** Under this a cell is only a sliver of the boundary, m²; it goes with the neighbour that holds most. */
-export const SLIVER_M2 = 1;
+/**
+ * Under this a cell is only a sliver of the boundary, m²; it goes with the neighbour that holds most. A quarter of the cell on grids
+ * under 2 m, so that a whole cell is never one.
+ */
+export function sliver_m2(grid: FieldGrid): number {
+  return Math.min(1, (grid.cell_m * grid.cell_m) / 4);
+}
 
 /** Labels with slivers at the boundary and islands under `smallest_m2` given to the neighbour they touch most. Answers a new array. */
 export function tidyLabels(grid: FieldGrid, labels: Uint8Array, smallest_m2: number): Uint8Array {
@@ -22,8 +27,9 @@ export function tidyLabels(grid: FieldGrid, labels: Uint8Array, smallest_m2: num
       swallowed = true;
     }
   }
+  const sliver = sliver_m2(grid);
   for (let cell = 0; cell < tidy.length; cell++) {
-    if (grid.area[cell] >= SLIVER_M2) continue;
+    if (grid.area[cell] >= sliver) continue;
     const host = largestNeighbour(grid, beside, cell);
     if (host >= 0) tidy[cell] = tidy[host];
   }
