@@ -1,0 +1,154 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { curveAt } from '../../../src/engine/lineup/product.ts';
+import { netPrice_perBu, seedPrice_perThousand, thousandPlants_bu } from '../../../src/engine/rates/money.ts';
+import { rateRange } from '../../../src/engine/rates/rate-range.ts';
+import { zoneOption } from '../../../src/engine/rates/zone-option.ts';
+import { yieldAt } from '../../../src/engine/response/quadratic.ts';
+import { anyProduct, product } from '../lineup/small-lineup.ts';
+
+const money = { grainPrice_perBu: 4.5, dryingHauling_perBu: 0.5, emergence: 1 };
+const limits = { step_seedsPerAc: 500, lowest_seedsPerAc: 0, highest_seedsPerAc: null };
+
+describe('money', () => {
+  it('counts a thousand plants in bushels: seed over net price and emergence', () => {
+    expect(netPrice_perBu(money)).toBe(4);
+    expect(seedPrice_perThousand(product())).toBe(3);
+    expect(thousandPlants_bu(product(), { ...money, emergence: 0.75 })).toBe(1);
+  });
+});
+
+describe('the rates open to a product', () => {
+  it('are whole steps within its tested stands, in seeds', () => {
+    expect(rateRange(product(), 1, limits)).toEqual({
+      from: 20_000,
+      to: 40_000,
+      fromLimit: 'tested',
+      toLimit: 'tested',
+    });
+    // 20,000/0.95 is 21,052.6 and 40,000/0.95 is 42,105.3.
+    expect(rateRange(product(), 0.95, limits)).toMatchObject({ from: 21_500, to: 42_000 });
+  });
+
+  it('lose no step to rounding: 32,000 plants at 80 % are 40,000 seeds', () => {
+    const own = product({ tested_plantsPerAc: { min: 16_000, max: 32_000 } });
+    expect(rateRange(own, 0.8, { ...limits, step_seedsPerAc: 1 })).toMatchObject({
+      from: 20_000,
+      to: 40_000,
+    });
+  });
+
+  it('name the limit that set each end', () => {
+    const narrow = { ...limits, lowest_seedsPerAc: 25_000, highest_seedsPerAc: 30_200 };
+    expect(rateRange(product(), 1, narrow)).toEqual({
+      from: 25_000,
+      to: 30_000,
+      fromLimit: 'lowest',
+      toLimit: 'highest',
+    });
+    const wide = { ...limits, lowest_seedsPerAc: 5000, highest_seedsPerAc: 90_000 };
+    expect(rateRange(product(), 1, wide)).toMatchObject({ fromLimit: 'tested', toLimit: 'tested' });
+  });
+
+  it('are none where no whole step is left', () => {
+    expect(rateRange(product(), 1, { ...limits, lowest_seedsPerAc: 45_000 })).toBeNull();
+    expect(
+      rateRange(product(), 1, { ...limits, lowest_seedsPerAc: 30_100, highest_seedsPerAc: 30_400 }),
+    ).toBeNull();
+  });
+});
+
+describe('a product in a zone', () => {
+  it('is planted at the optimum, to the nearest step that pays more', () => {
+    // r = 3/4; (2·0.1·30 − 0.75)/0.2 = 26.25 thousand, halfway between two steps: the lower of two that pay alike.
+    const option = zoneOption(product(), 3, 200, money, limits);
+    expect(option).toMatchObject({ product: 3, seedsPerAc: 26_000, plantsPerAc: 26_000, bound: [] });
+    expect(option?.economicOptimum_plantsPerAc).toBeCloseTo(26_250, 6);
+    expect(option?.yield_buPerAc).toBeCloseTo(198.4, 9);
+    expect(option?.seedCostPerAc).toBe(78);
+    expect(option?.marginPerAc).toBeCloseTo(198.4 * 4 - 78, 9);
+  });
+
+  it('drops more seeds than plants stand', () => {
+    const option = zoneOption(
+      product(),
+      0,
+      200,
+      { ...money, emergence: 0.9 },
+      { ...limits, step_seedsPerAc: 1 },
+    );
+    // r = 3/(4 · 0.9); optimum 30 − r/0.2 thousand plants.
+    const plants = 30_000 - 1000 * (3 / 3.6 / 0.2);
+    expect(option?.economicOptimum_plantsPerAc).toBeCloseTo(plants, 6);
+    expect(option?.seedsPerAc).toBe(Math.round(plants / 0.9));
+    expect(option?.plantsPerAc).toBeCloseTo((option?.seedsPerAc ?? 0) * 0.9, 9);
+  });
+
+  it('is held inside the tested stands and the limits, and says which', () => {
+    const thick = product({ response: { optimum_plantsPerAc: 60_000 } });
+    expect(zoneOption(thick, 0, 200, money, limits)).toMatchObject({ seedsPerAc: 40_000, bound: ['tested'] });
+    expect(zoneOption(thick, 0, 200, money, { ...limits, highest_seedsPerAc: 36_000 })).toMatchObject({
+      seedsPerAc: 36_000,
+      bound: ['highest'],
+    });
+    expect(zoneOption(product(), 0, 200, money, { ...limits, lowest_seedsPerAc: 29_000 })).toMatchObject({
+      seedsPerAc: 29_000,
+      bound: ['lowest'],
+    });
+  });
+
+  it('has its corners stated: seed that costs nothing, seed that never pays', () => {
+    expect(zoneOption(product({ pricePerUnit: 0 }), 0, 200, money, limits)?.seedsPerAc).toBe(30_000);
+    const plateau = product({ pricePerUnit: 0, response: { family: 'quadratic-plateau' } });
+    expect(zoneOption(plateau, 0, 200, money, limits)?.seedsPerAc).toBe(30_000);
+    expect(zoneOption(product({ pricePerUnit: 1e6 }), 0, 200, money, limits)).toMatchObject({
+      seedsPerAc: 20_000,
+      economicOptimum_plantsPerAc: 0,
+      bound: ['tested'],
+    });
+  });
+
+  it('keeps a rate set by hand, whatever it costs', () => {
+    expect(zoneOption(product(), 0, 200, money, limits, 33_333)).toMatchObject({
+      seedsPerAc: 33_333,
+      bound: ['by-hand'],
+    });
+  });
+
+  it('is the best of all open steps, tried one by one; of two that pay alike the lower', () => {
+    fc.assert(
+      fc.property(
+        anyProduct,
+        fc.double({ min: 40, max: 280, noNaN: true }),
+        fc.record({
+          grainPrice_perBu: fc.double({ min: 1, max: 15, noNaN: true }),
+          dryingHauling_perBu: fc.double({ min: 0, max: 0.9, noNaN: true }),
+          emergence: fc.double({ min: 0.5, max: 1, noNaN: true }),
+        }),
+        fc.constantFrom(100, 500, 1000, 2500, 7000),
+        fc.option(fc.integer({ min: 0, max: 40_000 })),
+        fc.option(fc.integer({ min: 10_000, max: 60_000 })),
+        (own, environment, prices, step_seedsPerAc, lowest, highest_seedsPerAc) => {
+          const open = { step_seedsPerAc, lowest_seedsPerAc: lowest ?? 0, highest_seedsPerAc };
+          const option = zoneOption(own, 0, environment, prices, open);
+          const curve = curveAt(own, environment);
+          let best = -Infinity;
+          for (let seeds = 0; seeds <= 150_000; seeds += step_seedsPerAc) {
+            const plants = seeds * prices.emergence;
+            // The range a shade wide, as the engine's own.
+            if (plants < own.tested_plantsPerAc.min - 1e-4 || plants > own.tested_plantsPerAc.max + 1e-4)
+              continue;
+            if (seeds < open.lowest_seedsPerAc || seeds > (highest_seedsPerAc ?? Infinity)) continue;
+            const margin =
+              yieldAt(curve, plants / 1000) * (prices.grainPrice_perBu - prices.dryingHauling_perBu) -
+              (seeds * own.pricePerUnit) / own.seedsPerUnit;
+            best = Math.max(best, margin);
+          }
+          if (option === null) return best === -Infinity;
+          return Math.abs(option.marginPerAc - best) <= 1e-7 && option.seedsPerAc % step_seedsPerAc === 0;
+        },
+      ),
+      { seed: 1, numRuns: 1500 },
+    );
+  });
+});
