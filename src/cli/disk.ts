@@ -71,38 +71,76 @@ export function loadFolder(path: string): FileBytes[] {
 /** Write a file whole or not at all (a neighbour is written first, then renamed). Refuses to replace one unless `force`. */
 export function saveFile(path: string, bytes: Uint8Array, force: boolean): void {
   const whole = resolve(path);
-  if (existsSync(whole) && !force)
+  const stats = statOf(whole);
+  if (stats && (!force || !stats.isFile()))
     throw refusal(
       'file-exists',
       path,
-      'a file of that name',
+      stats.isFile() ? 'a file of that name' : 'a folder of that name',
       'a free name',
-      'Choose another name, or replace it with --force',
+      stats.isFile() ? 'Choose another name, or replace it with --force' : 'Choose another name',
     );
-  mkdirSync(dirname(whole), { recursive: true });
   const part = `${whole}.part-${process.pid}`;
-  writeFileSync(part, bytes, { flag: 'wx' });
-  renameSync(part, whole);
+  writing(path, part, () => {
+    makeFolders(dirname(whole));
+    writeFileSync(part, bytes, { flag: 'wx' });
+    renameSync(part, whole);
+  });
 }
 
-/** Write the files of a hand-off into a folder, whole or not at all: they are laid beside it and moved in last. With `force`, what an older hand-off listed goes first. */
+/**
+ * Write the files of a hand-off into a folder, whole or not at all: they are laid beside it and moved in last. What an older hand-off listed (`stale`)
+ * goes first; any other file in the way is refused, for it is not ours to replace.
+ */
 export function saveFolder(path: string, files: readonly FileBytes[], stale: readonly string[]): void {
   const root = resolve(path);
   const part = `${root}.part-${process.pid}`;
-  try {
-    for (const file of files) {
-      const target = inside(part, file.name);
-      mkdirSync(dirname(target), { recursive: true });
-      writeFileSync(target, file.bytes, { flag: 'wx' });
-    }
-    for (const name of stale) rmSync(inside(root, name), { force: true });
-    for (const file of files) {
-      mkdirSync(dirname(inside(root, file.name)), { recursive: true });
-      renameSync(inside(part, file.name), inside(root, file.name));
-    }
-  } finally {
-    rmSync(part, { recursive: true, force: true });
+  const old = stale.map((name) => inside(root, name));
+  for (const { name } of files) {
+    const target = inside(root, name);
+    if (existsSync(target) && !old.includes(target))
+      throw refusal(
+        'file-in-the-way',
+        name,
+        'a file of that name that no hand-off listed',
+        'a free name',
+        'Move that file, or choose another folder',
+      );
   }
+  writing(path, part, () => {
+    for (const file of files) {
+      const aside = inside(part, file.name);
+      makeFolders(dirname(aside));
+      writeFileSync(aside, file.bytes, { flag: 'wx' });
+    }
+    for (const file of files) makeFolders(dirname(inside(root, file.name)));
+    for (const target of old) rmSync(target, { force: true });
+    for (const file of files) renameSync(inside(part, file.name), inside(root, file.name));
+  });
+}
+
+/** Do what writes; what the system refuses is told in our words, and what was laid aside is cleared away. */
+function writing(path: string, part: string, work: () => void): void {
+  try {
+    work();
+  } catch (thrown) {
+    throw refusal(
+      'not-writable',
+      path,
+      thrown instanceof Error ? thrown.message : String(thrown),
+      'a place that can be written',
+      'Check the place, its permissions and its free space',
+    );
+  } finally {
+    if (existsSync(part)) rmSync(part, { recursive: true, force: true });
+  }
+}
+
+/** A folder and those above it. One at a time: Node's own recursive way never ends where a file system refuses every folder, as /proc does. */
+function makeFolders(path: string): void {
+  if (existsSync(path)) return;
+  makeFolders(dirname(path));
+  mkdirSync(path);
 }
 
 /** Refuse a folder that holds something, unless `force`; asked before any work is done. */
@@ -149,8 +187,13 @@ function bytesOf(path: string): Uint8Array {
   }
 }
 
+/** What is there, if anything; a path through a file or a closed folder leads nowhere. */
 function statOf(path: string) {
-  return statSync(path, { throwIfNoEntry: false });
+  try {
+    return statSync(path, { throwIfNoEntry: false });
+  } catch {
+    return undefined;
+  }
 }
 
 function refusal(code: string, where: string, found: string, expected: string, remedy: string): Refusal {

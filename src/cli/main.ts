@@ -13,6 +13,12 @@ const number = (text: string): number => {
   if (!Number.isFinite(value)) throw new InvalidArgumentError('a number is expected.');
   return value;
 };
+const port = (text: string): number => {
+  const value = number(text);
+  if (!Number.isInteger(value) || value < 0 || value > 65535)
+    throw new InvalidArgumentError('a whole number from 0 to 65535 is expected.');
+  return value;
+};
 const records = (text: string, before: readonly number[] = []): number[] => [...before, number(text)];
 const systems = (text: string, before: Readonly<Record<string, string>> = {}): Record<string, string> => {
   const cut = text.lastIndexOf('=');
@@ -99,7 +105,7 @@ program
 program
   .command('serve')
   .description('open the app on this machine')
-  .option('--port <n>', 'port on 127.0.0.1', number, 4173)
+  .option('--port <n>', 'port on 127.0.0.1', port, 4173)
   .action((options) => answer(serve(options)));
 
 try {

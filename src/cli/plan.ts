@@ -41,6 +41,7 @@ export interface PlanOptions {
 
 /** `eachacre plan`: make a plan from files. Whatever is guessed is written in the plan and told. */
 export async function plan(options: PlanOptions): Promise<number> {
+  refuseOddFiles(options);
   const issues: Issue[] = [];
   const home = dirname(resolve(options.out));
   const used = new Set<string>();
@@ -91,6 +92,36 @@ export async function plan(options: PlanOptions): Promise<number> {
       );
   }
   return written ? DONE : WRONG_INPUT;
+}
+
+/** What no file can mend: a coordinate system for a file that is not among those given, and a plan written over what it rests on. */
+function refuseOddFiles(options: PlanOptions): void {
+  const { boundary, soils, soilTable, lineup, crs, out } = options;
+  const given = [boundary, soils, ...(soilTable ?? []), ...(options.yield ?? []), lineup].flatMap(
+    (path) => path ?? [],
+  );
+  const effect = 'The plan is not written';
+  for (const file of Object.keys(crs ?? {})) {
+    if (given.some((path) => path === file || basename(path) === file)) continue;
+    throw new Refusal({
+      code: 'crs-file-not-given',
+      where: `--crs ${file}`,
+      found: 'no such file among those given',
+      expected: `one of ${given.map((path) => basename(path)).join(', ')}`,
+      effect,
+      remedy: 'Write the file as you gave it, or its name alone',
+    });
+  }
+  if (given.some((path) => resolve(path) === resolve(out))) {
+    throw new Refusal({
+      code: 'plan-over-source',
+      where: out,
+      found: 'a file the plan rests on',
+      expected: 'a name of its own',
+      effect,
+      remedy: 'Choose another name for the plan',
+    });
+  }
 }
 
 /** One layer of a file. Several polygons layers or none is told and stops the plan. */

@@ -35,12 +35,9 @@ export async function serve(options: { port: number }): Promise<number> {
     });
   }
   const server = createServer((request, response) => {
-    const path = decodeURIComponent(new URL(request.url ?? '/', 'http://127.0.0.1').pathname);
-    const file = normalize(join(root, path.endsWith('/') ? `${path}index.html` : path));
-    const stats = file.startsWith(root.endsWith(sep) ? root : root + sep)
-      ? statSync(file, { throwIfNoEntry: false })
-      : undefined;
-    if (!stats?.isFile() || (request.method !== 'GET' && request.method !== 'HEAD')) {
+    const file = fileAsked(root, request.url ?? '/');
+    const stats = file === null ? undefined : statSync(file, { throwIfNoEntry: false });
+    if (file === null || !stats?.isFile() || (request.method !== 'GET' && request.method !== 'HEAD')) {
       response.writeHead(404, { 'content-type': 'text/plain; charset=utf-8' }).end('Not here');
       return;
     }
@@ -56,7 +53,18 @@ export async function serve(options: { port: number }): Promise<number> {
     else createReadStream(file).pipe(response);
   });
   await new Promise<void>((resolve, reject) => {
-    server.once('error', reject);
+    server.once('error', (thrown) =>
+      reject(
+        new Refusal({
+          code: 'port-not-open',
+          where: `port ${options.port}`,
+          found: thrown.message,
+          expected: 'a free port',
+          effect: 'The app is not served',
+          remedy: 'Choose another with --port, or 0 for any',
+        }),
+      ),
+    );
     server.listen(options.port, '127.0.0.1', resolve);
   });
   const address = server.address();
@@ -70,4 +78,15 @@ export async function serve(options: { port: number }): Promise<number> {
   server.close();
   server.closeAllConnections();
   return 0;
+}
+
+/** The file below the root that an address names; null when it names none there could be. */
+function fileAsked(root: string, address: string): string | null {
+  try {
+    const path = decodeURIComponent(new URL(address, 'http://127.0.0.1').pathname);
+    const file = normalize(join(root, path.endsWith('/') ? `${path}index.html` : path));
+    return file.startsWith(root.endsWith(sep) ? root : root + sep) && !file.includes('\0') ? file : null;
+  } catch {
+    return null;
+  }
 }

@@ -5,6 +5,7 @@ import { readFiles } from '../formats/registry.ts';
 import { sha256Hex } from '../formats/sha256.ts';
 import type { RunControl } from '../run/walk.ts';
 import { type HandOffDocument, handOffSchema, MANIFEST } from './hand-off-document.ts';
+import { ledgerCloses } from './proof/ledger-closes.ts';
 import { type Found, measureFeatures } from './proof/measure-features.ts';
 import { countMisplacedSpots } from './proof/misplaced-spots.ts';
 import { readGeojsonPlainly, readShapefileElsewhere } from './proof/other-readers.ts';
@@ -30,7 +31,7 @@ const SEED_SHARE = 5e-4;
 const SPOTS = 200;
 
 /**
- * Prove a hand-off from its bytes alone: sizes and SHA-256 against the manifest; the shapefile read by shpjs and the GeoJSON by the platform's own JSON,
+ * Prove a hand-off from its bytes alone: the manifest's ledger against itself; sizes and SHA-256 against the manifest; the shapefile read by shpjs and the GeoJSON by the platform's own JSON,
  * each measured on the ellipsoid by GeographicLib and added up against the manifest's ledger; 200 spots looked up in both. Never throws for bad
  * bytes: a file that cannot be read is a check that fails.
  */
@@ -40,6 +41,7 @@ export async function prove(files: readonly FileBytes[], control: RunControl = {
   const manifest = readManifest(files, checks);
   if (!manifest) return { ok: false, checks };
   say(0.1, 'Proving: sums of the files');
+  checks.push(...ledgerCloses(manifest.ledger, MANIFEST), areaInAcres(manifest));
   await checkBytes(files, manifest, checks);
   if (checks.some((check) => !check.ok)) return { ok: false, checks };
 
@@ -121,6 +123,21 @@ function readManifest(files: readonly FileBytes[], checks: ProofCheck[]): HandOf
   }
 }
 
+/** The field's two areas say the same, and the ledger covers it. */
+function areaInAcres({ field, ledger }: HandOffDocument): ProofCheck {
+  const acres = [field.area_m2 / M2_PER_ACRE, field.acres, ledger.total.acres];
+  return {
+    file: MANIFEST,
+    what: 'area of the field, its acres and the ledger’s',
+    expected: acres[0].toFixed(6),
+    found: acres
+      .slice(1)
+      .map((value) => value.toFixed(6))
+      .join(', '),
+    ok: acres.every((value) => Math.abs(value - acres[0]) <= 1e-8 * acres[0]),
+  };
+}
+
 async function checkBytes(
   files: readonly FileBytes[],
   manifest: HandOffDocument,
@@ -128,6 +145,13 @@ async function checkBytes(
 ): Promise<void> {
   for (const listed of manifest.files) {
     const file = files.find((candidate) => candidate.name === listed.name);
+    checks.push({
+      file: listed.name,
+      what: 'size',
+      expected: `${listed.bytes} bytes`,
+      found: file ? `${file.bytes.length} bytes` : 'no such file',
+      ok: file?.bytes.length === listed.bytes,
+    });
     const found = file ? await sha256Hex(file.bytes) : 'no such file';
     checks.push({
       file: listed.name,

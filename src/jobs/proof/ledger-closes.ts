@@ -1,0 +1,55 @@
+import type { HandOffDocument } from '../hand-off-document.ts';
+import type { ProofCheck } from '../prove.ts';
+
+type Ledger = HandOffDocument['ledger'];
+type Amounts = Ledger['total'];
+
+/** Sums of the same doubles in another order differ by their last digits only. */
+const CLOSE = 1e-9;
+
+/** A manifest's ledger against itself: whole seeds by zone are area × rate, and rows add up to products, products to the total. */
+export function ledgerCloses(ledger: Ledger, file: string): ProofCheck[] {
+  const check = (what: string, expected: Amounts, rows: readonly Amounts[]): ProofCheck => {
+    const found = addUp(rows);
+    return { file, what, expected: textOf(expected), found: textOf(found), ok: same(expected, found) };
+  };
+  const wrong = ledger.byZone.filter((row) => row.seeds !== Math.round(row.acres * row.seedsPerAc));
+  return [
+    {
+      file,
+      what: 'zones whose seeds are acres × rate',
+      expected: `${ledger.byZone.length} of ${ledger.byZone.length}`,
+      found: `${ledger.byZone.length - wrong.length} of ${ledger.byZone.length}`,
+      ok: wrong.length === 0,
+    },
+    ...ledger.byProduct.map((row) =>
+      check(
+        `${row.product}, zones added up`,
+        row,
+        ledger.byZone.filter((zone) => zone.product === row.product),
+      ),
+    ),
+    check('total, zones added up', ledger.total, ledger.byZone),
+    check('total, products added up', ledger.total, ledger.byProduct),
+  ];
+}
+
+function addUp(rows: readonly Amounts[]): Amounts {
+  return {
+    acres: rows.reduce((sum, row) => sum + row.acres, 0),
+    seeds: rows.reduce((sum, row) => sum + row.seeds, 0),
+    units: rows.reduce((sum, row) => sum + row.units, 0),
+    seedCost: rows.reduce((sum, row) => sum + row.seedCost, 0),
+  };
+}
+
+function same(a: Amounts, b: Amounts): boolean {
+  const near = (x: number, y: number) => Math.abs(x - y) <= CLOSE * Math.max(Math.abs(x), Math.abs(y));
+  return (
+    a.seeds === b.seeds && near(a.acres, b.acres) && near(a.units, b.units) && near(a.seedCost, b.seedCost)
+  );
+}
+
+function textOf({ acres, seeds, units, seedCost }: Amounts): string {
+  return `${acres.toFixed(4)} ac, ${seeds} seeds, ${units.toFixed(3)} units, $${seedCost.toFixed(2)}`;
+}
