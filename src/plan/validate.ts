@@ -88,7 +88,7 @@ function pathText(path: readonly PropertyKey[]): string {
   );
 }
 
-/** What the schema cannot say: every source named is listed once, prices leave something. */
+/** What the schema cannot say: every source named is listed once, prices leave something, limits and hand choices do not contradict. */
 function crossChecks(plan: Plan, where: string): Issue[] {
   const issues: Issue[] = [];
   const effect = 'The plan is not used';
@@ -161,5 +161,22 @@ function crossChecks(plan: Plan, where: string): Issue[] {
       ),
     );
   }
+  const byHand = new Set<number>();
+  plan.rates.byHand.forEach(({ zone }, k) => {
+    if (byHand.has(zone)) {
+      issues.push(
+        planIssue(
+          'error',
+          'by-hand-twice',
+          `${where} › rates.byHand[${k}].zone`,
+          `zone ${zone} a second time`,
+          'one choice a zone',
+          effect,
+          'Keep one of them',
+        ),
+      );
+    }
+    byHand.add(zone);
+  });
   return issues;
 }
