@@ -29,7 +29,7 @@ export function setByHand(
   product: string | null,
   seedsPerAc: number | null,
 ): Edited {
-  if (!(Number.isInteger(zone) && zone >= 1)) return refused('Zones are numbered from 1.');
+  if (!(Number.isSafeInteger(zone) && zone >= 1)) return refused('Zones are numbered from 1.');
   if (product === '') return refused('A product is named by its id.');
   if (seedsPerAc !== null && !(Number.isInteger(seedsPerAc) && seedsPerAc > 0 && seedsPerAc <= 1_000_000)) {
     return refused('A rate is a whole number of seeds an acre.');
