@@ -12,7 +12,10 @@ import { setRates, usableLineup } from './stages/set-rates.ts';
 import { writePrescription } from './stages/write-prescription.ts';
 import { type RunControl, Slice, type StageCache, startWalk } from './walk.ts';
 
-/** What a plan rests on, read: sources by their id in the plan, and the lineup. */
+/**
+ * What a plan rests on, read: sources by their id in the plan, and the lineup. What the plan names and is not here stops all that rests
+ * on it; whoever read the files has said why.
+ */
 export interface Inputs {
   readonly sources: ReadonlyMap<string, Source>;
   readonly lineup: Lineup | null;
@@ -28,7 +31,7 @@ export async function run(
   control: RunControl = {},
   cache: StageCache = new Map(),
 ): Promise<Results> {
-  const walk = startWalk(cache, 6 + plan.evidence.yields.length, control);
+  const walk = startWalk(cache, 7 + plan.evidence.yields.length, control);
   const source = (id: string | undefined) => (id === undefined ? null : (inputs.sources.get(id) ?? null));
 
   const boundary = source(plan.field.boundary);
@@ -42,8 +45,9 @@ export async function run(
     }));
 
   const soilPlan = plan.evidence.soils;
-  const soilSource = source(soilPlan?.source);
   const table = source(soilPlan?.join?.source);
+  // Without its table the polygons' own column of that name is not what the plan means.
+  const soilSource = soilPlan?.join && !table ? null : source(soilPlan?.source);
   const soils =
     field &&
     soilPlan &&
@@ -57,18 +61,20 @@ export async function run(
 
   const keep = { from: plan.evidence.keepFrom, to: plan.evidence.keepTo };
   const yields: ReadYield[] = [];
-  let yieldsRefused = false;
+  let yieldsWhole = true;
   for (const [k, map] of plan.evidence.yields.entries()) {
     const points = source(map.source);
-    if (!field || !points) continue;
-    const layer = await walk.take({
-      id: `yield ${k}`,
-      says: `Judging ${points.file}`,
-      needs: [field, points, new Slice([map, keep])],
-      run: () => readYield(points, field, map, keep),
-    });
+    if (!field) continue;
+    const layer =
+      points &&
+      (await walk.take({
+        id: `yield ${k}`,
+        says: `Judging ${points.file}`,
+        needs: [field, points, new Slice([map, keep])],
+        run: () => readYield(points, field, map, keep),
+      }));
     if (layer) yields.push(layer);
-    else yieldsRefused = true;
+    else yieldsWhole = false;
   }
 
   const lineupPlan = plan.lineup;
@@ -88,8 +94,8 @@ export async function run(
       ? products.reduce((sum, product) => sum + product.response.reference_buPerAc, 0) / products.length
       : null;
 
-  // An evidence layer that was refused stops the work here: zones drawn without it would look as if it had been used.
-  const evidenceWhole = field !== null && !yieldsRefused && (soilPlan === null || soils !== null);
+  // An evidence layer that is missing or was refused stops the work here: zones drawn without it would look as if it had been used.
+  const evidenceWhole = field !== null && yieldsWhole && (soilPlan === null || soils !== null);
   const environment = evidenceWhole
     ? await walk.take({
         id: 'environment',

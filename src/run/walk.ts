@@ -43,6 +43,7 @@ export function startWalk(cache: StageCache, stages: number, control: RunControl
     issues,
     async take<T extends { readonly issues?: readonly Issue[] }>(stage: Stage<T>): Promise<T | null> {
       control.onProgress?.({ step: stage.says, share: Math.min(1, taken++ / stages) });
+      control.signal?.throwIfAborted();
       const before = cache.get(stage.id);
       let answer: T;
       if (before && sameNeeds(before.needs, stage.needs)) answer = before.answer as T;

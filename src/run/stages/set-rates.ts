@@ -131,6 +131,18 @@ export function setRates(
   }));
   const flat = bestFlatPlan(products, ground, money, plan.rates);
   for (const [k, { chosen }] of choices.entries()) {
+    const { min, max } = products[chosen.product].tested_plantsPerAc;
+    if (chosen.bound.includes('by-hand') && (chosen.plantsPerAc < min - 1 || chosen.plantsPerAc > max + 1)) {
+      issues.push({
+        code: 'by-hand-beyond-tested',
+        severity: 'warning',
+        where: `zone ${k + 1} ${zoning.zones[k].name}`,
+        found: `${Math.round(chosen.plantsPerAc).toLocaleString('en-US')} plants/ac set by hand`,
+        expected: `${min.toLocaleString('en-US')} to ${max.toLocaleString('en-US')}, as ${products[chosen.product].name} was tested`,
+        effect: 'Its yield and margin there are a guess beyond all trials',
+        remedy: 'Set a rate within the tested stands, or take the hand choice back',
+      });
+    }
     const limits = chosen.bound.filter((limit) => limit !== 'by-hand');
     if (limits.length > 0) {
       issues.push({
