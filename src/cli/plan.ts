@@ -1,12 +1,12 @@
 import { basename, dirname, relative, resolve, sep } from 'node:path';
-import { crsFromEpsg } from '../engine/geodesy/crs.ts';
 import { type Issue, Refusal } from '../engine/issue.ts';
 import type { FileBytes } from '../formats/file-bytes.ts';
-import { readFiles } from '../formats/registry.ts';
 import { sha256Hex } from '../formats/sha256.ts';
+import { readLayerFile, readLineupFile } from '../jobs/read-file.ts';
 import { type DraftFile, draftPlan } from '../plan/draft.ts';
 import type { PlanInput } from '../plan/schema.ts';
-import { readLineup, readPlan } from '../plan/validate.ts';
+import { readPlan } from '../plan/validate.ts';
+import { sourceCrs } from '../run/stages/place-source.ts';
 import { loadFile, saveFile } from './disk.ts';
 import { DONE, hasError, tell, tellIssues, tellJson, WRONG_INPUT } from './tell.ts';
 
@@ -63,7 +63,7 @@ export async function plan(options: PlanOptions): Promise<number> {
   const yields: DraftFile[] = [];
   for (const path of options.yield ?? []) yields.push(await take(path, 'yield'));
   const lineup = options.lineup ? await take(options.lineup, 'lineup') : null;
-  if (options.lineup) checkLineup(options.lineup, issues);
+  if (options.lineup) issues.push(...readLineupFile(loadFile(options.lineup)[0]).issues);
 
   const words = {
     name: options.name ?? basename(options.out).replace(/(\.plan)?\.json$/, ''),
@@ -124,70 +124,23 @@ function refuseOddFiles(options: PlanOptions): void {
   }
 }
 
-/** One layer of a file. Several polygons layers or none is told and stops the plan. */
+/** A layer of a file, and an error where it could never be placed: a plan that cannot run is not written. */
 function readLayer(
   files: readonly FileBytes[],
   entry: PlanInput['sources'][number],
   issues: Issue[],
 ): DraftFile {
-  const crs = entry.crs ? crsFromEpsg(Number(entry.crs.replace(/^EPSG:/i, ''))) : null;
-  if (entry.crs && !crs) {
-    throw new Refusal({
-      code: 'crs-not-supported',
-      where: entry.file,
-      found: entry.crs,
-      expected: 'a coordinate system verified here',
-      effect: 'The plan is not written',
-      remedy: 'Convert the file to WGS 84 longitude and latitude',
-    });
-  }
-  const read = readFiles(files, crs ? { crs } : {});
+  const read = readLayerFile(files, null, entry.crs ?? null);
   issues.push(...read.issues);
-  if (read.sources.length === 1) {
-    issues.push(...read.sources[0].issues);
-    return { entry, source: read.sources[0] };
+  if (read.source && read.source.shape !== 'table') {
+    try {
+      sourceCrs(read.source, []);
+    } catch (thrown) {
+      if (!(thrown instanceof Refusal)) throw thrown;
+      issues.push(thrown.issue);
+    }
   }
-  if (read.sources.length > 1) {
-    issues.push({
-      code: 'layer-not-chosen',
-      severity: 'error',
-      where: entry.file,
-      found: `${read.sources.length} layers: ${read.sources.map((source) => source.file).join(', ')}`,
-      expected: 'one',
-      effect: 'The plan is not written',
-      remedy: 'Give a file with one layer',
-    });
-  } else if (!hasError(read.issues)) {
-    issues.push({
-      code: 'file-no-layer',
-      severity: 'error',
-      where: entry.file,
-      found: 'no layer that can be read',
-      expected: 'points, polygons or a table',
-      effect: 'The plan is not written',
-      remedy: 'Choose another file',
-    });
-  }
-  return { entry, source: null };
-}
-
-function checkLineup(path: string, issues: Issue[]): void {
-  let json: unknown;
-  try {
-    json = JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(loadFile(path)[0].bytes));
-  } catch {
-    issues.push({
-      code: 'lineup-unreadable',
-      severity: 'error',
-      where: path,
-      found: 'no JSON',
-      expected: 'a lineup document',
-      effect: 'The plan is not written',
-      remedy: 'Choose the lineup file',
-    });
-    return;
-  }
-  issues.push(...readLineup(json, path).issues);
+  return { entry, source: read.source };
 }
 
 /** The draft with what was said outright put over what was guessed; what was not said keeps the schema's default. */

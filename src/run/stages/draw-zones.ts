@@ -26,7 +26,8 @@ export function drawZones(
 ): DrawnZones {
   const { grid } = field;
   const issues: Issue[] = [];
-  const level = smooth(grid, environment.values, plan.smooth_m);
+  // Rounded to a millionth of a bushel: what differs by less is rounding, and no two kinds of ground.
+  const level = smooth(grid, environment.values, plan.smooth_m).map((value) => Math.round(value * 1e6) / 1e6);
   const known: number[] = [];
   for (let cell = 0; cell < level.length; cell++) if (!Number.isNaN(level[cell])) known.push(cell);
   const raw = new Uint8Array(level.length).fill(UNKNOWN);
