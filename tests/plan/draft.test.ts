@@ -1,0 +1,97 @@
+import { describe, expect, it } from 'vitest';
+import type { Source } from '../../src/engine/layers/source.ts';
+import { type DraftFiles, type DraftWords, draftPlan } from '../../src/plan/draft.ts';
+import { readPlan } from '../../src/plan/validate.ts';
+import { table } from '../engine/layers/small-source.ts';
+
+const file = (id: string, source: Source | null = null) => ({
+  entry: { id, file: `${id}.geojson`, sha256: '0'.repeat(64) },
+  source,
+});
+const words: DraftWords = {
+  name: 'Small field',
+  season: 2027,
+  crop: 'corn',
+  soilValue: null,
+  yieldColumn: null,
+};
+const files = (change: Partial<DraftFiles>): DraftFiles => ({
+  boundary: file('boundary'),
+  soils: null,
+  soilTables: [],
+  yields: [],
+  lineup: null,
+  ...change,
+});
+const codes = ({ issues }: { issues: readonly { code: string; severity: string }[] }) =>
+  issues.map(({ code, severity }) => `${severity} ${code}`);
+
+describe('a plan drafted from files', () => {
+  it('is one that can be read, with every file listed', () => {
+    const draft = draftPlan(
+      files({
+        soils: file('soils', table({ MUSYM: ['A'], CORN_BU: [150] })),
+        yields: [file('north-2023', table({ 'Dry Yield': [180, 190] }, 'north-2023.csv'))],
+        lineup: file('lineup'),
+      }),
+      words,
+    );
+    const { value } = readPlan(draft.plan, 'draft');
+    expect(value?.sources.map(({ id }) => id)).toEqual(['boundary', 'soils', 'north-2023', 'lineup']);
+    expect(value?.evidence.soils).toMatchObject({
+      label: 'MUSYM',
+      column: 'CORN_BU',
+      meaning: 'yield',
+      join: null,
+    });
+    expect(value?.evidence.yields).toEqual([
+      { source: 'north-2023', column: 'Dry Yield', unit: 'bu/ac', year: 2023, crop: 'corn', use: true },
+    ]);
+    expect(value?.lineup?.source).toBe('lineup');
+    expect(codes(draft)).toEqual(['note soil-value-guessed', 'note yield-column-guessed']);
+  });
+
+  it('prefers a rating of the crop in a table to an index of the polygons, and leaves other tables out', () => {
+    const rating = table({ mukey: [1], cropname: ['Corn'], nonirryield_r: [150] });
+    const draft = draftPlan(
+      files({
+        soils: file('soils', table({ MUKEY: [1], CSR2: [80] })),
+        soilTables: [file('other', table({ x: [1] })), file('rating', rating)],
+      }),
+      words,
+    );
+    expect(draft.plan.evidence?.soils).toMatchObject({
+      column: 'nonirryield_r',
+      meaning: 'yield',
+      join: {
+        source: 'rating',
+        polygonKey: 'MUKEY',
+        tableKey: 'mukey',
+        where: { column: 'cropname', equals: 'Corn' },
+      },
+    });
+    expect(draft.plan.sources.map(({ id }) => id)).toEqual(['boundary', 'soils', 'rating']);
+    expect(codes(draft)).toEqual(['warning soil-table-no-key', 'note soil-value-guessed']);
+  });
+
+  it('says when nothing tells what the ground can yield, or which column is yield', () => {
+    const soils = draftPlan(files({ soils: file('soils', table({ AREA: [1] })) }), words);
+    expect(soils.plan.evidence?.soils).toBeNull();
+    expect(codes(soils)).toEqual(['warning soil-value-not-found']);
+    const yields = draftPlan(files({ yields: [file('y', table({ flow: [1] }))] }), words);
+    expect(yields.plan.evidence?.yields).toEqual([]);
+    expect(codes(yields)).toEqual(['error yield-column-not-found']);
+  });
+
+  it('takes the columns it is told', () => {
+    const draft = draftPlan(
+      files({
+        soils: file('soils', table({ CORN_BU: [150], DEPTH: [3] })),
+        yields: [file('y', table({ q: [1], yield: [180] }))],
+      }),
+      { ...words, soilValue: 'DEPTH', yieldColumn: 'q' },
+    );
+    expect(draft.plan.evidence?.soils).toMatchObject({ column: 'DEPTH', meaning: 'index' });
+    expect(draft.plan.evidence?.yields?.[0]).toMatchObject({ column: 'q', unit: 'unknown' });
+  });
+});
