@@ -14,6 +14,8 @@ import { tmpdir } from 'node:os';
 import { join, relative } from 'node:path';
 import { build } from 'vite';
 
+let copy: string | null = null;
+
 const HOME = join(import.meta.dirname, '../..');
 const MAIN = join(HOME, 'dist/cli/main.js');
 /** Nothing may hang: a command still running after this is killed and its test fails, ms. */
@@ -21,13 +23,24 @@ const LONGEST_MS = 20_000;
 
 export const SAMPLES = join(HOME, 'sample-fields');
 
-/** Build the command line unless it is newer than every source. Built aside and moved in, so that test files running side by side do not meet half a file. */
+/**
+ * Build the command line unless it is newer than every source. Built aside and moved in, then run from a copy: test files run side by side, and a build
+ * elsewhere must not pull the file from under them.
+ */
 export async function buildCli(): Promise<void> {
   const built = existsSync(MAIN) ? statSync(MAIN).mtimeMs : 0;
   const newest = readdirSync(join(HOME, 'src'), { recursive: true, withFileTypes: true })
     .filter((entry) => entry.isFile())
     .reduce((latest, entry) => Math.max(latest, statSync(join(entry.parentPath, entry.name)).mtimeMs), 0);
-  if (built > newest) return;
+  if (built <= newest) await rebuild();
+  if (copy !== null) return;
+  const own = mkdtempSync(join(tmpdir(), 'eachacre-cli-'));
+  copy = join(own, 'main.mjs');
+  cpSync(MAIN, copy);
+  process.once('exit', () => rmSync(own, { recursive: true, force: true }));
+}
+
+async function rebuild(): Promise<void> {
   const aside = mkdtempSync(join(tmpdir(), 'eachacre-cli-'));
   await build({
     root: HOME,
@@ -54,7 +67,7 @@ export function eachacre(
   args: readonly string[],
   options: { cwd?: string; env?: Readonly<Record<string, string>> } = {},
 ): Answer {
-  const done = spawnSync(process.execPath, [MAIN, ...args], {
+  const done = spawnSync(process.execPath, [copy ?? MAIN, ...args], {
     cwd: options.cwd ?? HOME,
     env: { ...process.env, ...options.env },
     encoding: 'utf8',
