@@ -36,6 +36,9 @@ describe('the rates open to a product', () => {
       from: 20_000,
       to: 40_000,
     });
+    // 21,000/0.7 is a hair over 30,000 in floating point.
+    const thin = product({ tested_plantsPerAc: { min: 21_000, max: 40_000 } });
+    expect(rateRange(thin, 0.7, limits)?.from).toBe(30_000);
   });
 
   it('name the limit that set each end', () => {
