@@ -82,7 +82,7 @@ export async function prove(files: readonly FileBytes[], control: RunControl = {
       what: 'spots with the same product and rate in both',
       expected: `${misplaced.tried} of ${misplaced.tried}`,
       found: `${misplaced.tried - misplaced.wrong} of ${misplaced.tried}`,
-      ok: misplaced.wrong === 0,
+      ok: misplaced.tried > 0 && misplaced.wrong === 0,
     });
   }
   return { ok: layers.length === 2 && checks.every((check) => check.ok), checks };

@@ -1,6 +1,7 @@
-import { bbox, booleanPointInPolygon, pointOnFeature } from '@turf/turf';
+import { bbox, booleanPointInPolygon } from '@turf/turf';
 import type { Feature, MultiPolygon, Polygon } from 'geojson';
 import { random } from '../../engine/math/random.ts';
+import { spotInside } from './spot-inside.ts';
 
 type Shape = Feature<Polygon | MultiPolygon>;
 
@@ -12,16 +13,23 @@ export function countMisplacedSpots(
 ): { tried: number; wrong: number } {
   const stream = random(1);
   const boxes = inside.map((feature) => bbox(feature));
-  const tried = Math.min(most, from.length);
+  const rounds = Math.min(most, from.length);
+  let tried = 0;
   let wrong = 0;
-  for (let k = 0; k < tried; k++) {
-    const feature = from[tried === from.length ? k : stream.integer(from.length)];
-    const spot = pointOnFeature(feature);
-    const [lon, lat] = spot.geometry.coordinates;
+  for (let k = 0; k < rounds; k++) {
+    const feature = from[rounds === from.length ? k : stream.integer(from.length)];
+    const spot = spotInside(feature.geometry);
+    if (spot === null) continue;
+    tried++;
+    const [lon, lat] = spot;
     const holder = inside.find((candidate, i) => {
       const [west, south, east, north] = boxes[i];
       return (
-        lon >= west && lon <= east && lat >= south && lat <= north && booleanPointInPolygon(spot, candidate)
+        lon >= west &&
+        lon <= east &&
+        lat >= south &&
+        lat <= north &&
+        booleanPointInPolygon([lon, lat], candidate)
       );
     });
     const same =
