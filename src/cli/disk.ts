@@ -175,7 +175,8 @@ function inside(root: string, name: string): string {
 
 function bytesOf(path: string): Uint8Array {
   try {
-    return new Uint8Array(readFileSync(path));
+    const { buffer, byteOffset, byteLength } = readFileSync(path);
+    return new Uint8Array(buffer, byteOffset, byteLength);
   } catch (thrown) {
     throw refusal(
       'file-unreadable',

@@ -160,7 +160,7 @@ const money = z.strictObject({
 });
 
 const rates = z.strictObject({
-  emergence: z.number().gt(0).max(1).default(0.95).describe('Plants standing per seed dropped.'),
+  emergence: z.number().min(0.3).max(1).default(0.95).describe('Plants standing per seed dropped.'),
   step_seedsPerAc: z.int().min(1).max(20000).default(500).describe('Rates are multiples of this.'),
   lowest_seedsPerAc: z.int().min(0).default(0),
   highest_seedsPerAc: z.int().positive().max(1_000_000).nullable().default(null),

@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import type { Issue } from '../engine/issue.ts';
+import { crossChecks } from './cross-checks.ts';
 import { type Lineup, lineupSchema } from './lineup-schema.ts';
 import { migrate } from './migrate.ts';
 import { planIssue } from './plan-issue.ts';
@@ -86,97 +87,4 @@ function pathText(path: readonly PropertyKey[]): string {
       '',
     ) || 'document'
   );
-}
-
-/** What the schema cannot say: every source named is listed once, prices leave something, limits and hand choices do not contradict. */
-function crossChecks(plan: Plan, where: string): Issue[] {
-  const issues: Issue[] = [];
-  const effect = 'The plan is not used';
-  const ids = new Set<string>();
-  plan.sources.forEach((source, k) => {
-    if (ids.has(source.id)) {
-      issues.push(
-        planIssue(
-          'error',
-          'plan-duplicate-source',
-          `${where} › sources[${k}].id`,
-          `${source.id} a second time`,
-          'ids used once',
-          effect,
-          'Give the source an id of its own',
-        ),
-      );
-    }
-    ids.add(source.id);
-  });
-  const named: [string, string | undefined][] = [
-    ['field.boundary', plan.field.boundary],
-    ['evidence.soils.source', plan.evidence.soils?.source],
-    ['evidence.soils.join.source', plan.evidence.soils?.join?.source],
-    ['lineup.source', plan.lineup?.source],
-    ...plan.evidence.yields.map((map, k): [string, string] => [`evidence.yields[${k}].source`, map.source]),
-  ];
-  for (const [path, id] of named) {
-    if (id !== undefined && !ids.has(id)) {
-      issues.push(
-        planIssue(
-          'error',
-          'plan-source-missing',
-          `${where} › ${path}`,
-          id,
-          `one of ${[...ids].join(', ')}`,
-          effect,
-          'List the file under sources or name one that is listed',
-        ),
-      );
-    }
-  }
-  const { grainPrice_perBu: price, dryingHauling_perBu: costs } = plan.money;
-  if (price !== null && price <= costs) {
-    issues.push(
-      planIssue(
-        'error',
-        'price-not-positive',
-        `${where} › money`,
-        `${price} less ${costs} of drying and hauling a bushel`,
-        'a net price over zero',
-        effect,
-        'Check both figures',
-      ),
-    );
-  }
-  if (
-    plan.rates.highest_seedsPerAc !== null &&
-    plan.rates.highest_seedsPerAc < plan.rates.lowest_seedsPerAc
-  ) {
-    issues.push(
-      planIssue(
-        'error',
-        'rate-limits-contradict',
-        `${where} › rates`,
-        `lowest ${plan.rates.lowest_seedsPerAc} over highest ${plan.rates.highest_seedsPerAc}`,
-        'lowest under highest',
-        effect,
-        'Change one of them',
-      ),
-    );
-  }
-  const byHand = new Set<number>();
-  plan.rates.byHand.forEach(({ zone }, k) => {
-    if (byHand.has(zone)) {
-      issues.push(
-        planIssue(
-          'error',
-          'by-hand-twice',
-          `${where} › rates.byHand[${k}].zone`,
-          `zone ${zone} a second time`,
-          'one choice a zone',
-          effect,
-          'Keep one of them',
-        ),
-      );
-    }
-    byHand.add(zone);
-  });
-  return issues;
 }

@@ -4,12 +4,13 @@ import type { Plan } from '../plan/schema.ts';
 import type { Results, YieldLayer } from './results.ts';
 import { accountSources } from './stages/account-sources.ts';
 import { buildEnvironment } from './stages/build-environment.ts';
+import { cutField } from './stages/cut-field.ts';
 import { drawZones } from './stages/draw-zones.ts';
+import { fillPrescription } from './stages/fill-prescription.ts';
 import { layField } from './stages/lay-field.ts';
 import { readSoils } from './stages/read-soils.ts';
 import { type ReadYield, readYield } from './stages/read-yield.ts';
 import { setRates, usableLineup } from './stages/set-rates.ts';
-import { writePrescription } from './stages/write-prescription.ts';
 import { type RunControl, Slice, type StageCache, startWalk } from './walk.ts';
 
 /**
@@ -31,7 +32,7 @@ export async function run(
   control: RunControl = {},
   cache: StageCache = new Map(),
 ): Promise<Results> {
-  const walk = startWalk(cache, 7 + plan.evidence.yields.length, control);
+  const walk = startWalk(cache, 8 + plan.evidence.yields.length, control);
   const source = (id: string | undefined) => (id === undefined ? null : (inputs.sources.get(id) ?? null));
 
   const boundary = source(plan.field.boundary);
@@ -125,15 +126,26 @@ export async function run(
       run: () => setRates(zoning, products, plan),
     }));
 
-  const prescription =
+  const cut =
     field &&
     zoning &&
     rates &&
     (await walk.take({
-      id: 'prescription',
+      id: 'cut',
       says: 'Cutting the prescription',
-      needs: [field, zoning, rates, new Slice(plan.handoff.shape)],
-      run: () => writePrescription(field, zoning, rates.choices, products, plan.handoff.shape),
+      needs: [field, zoning, new Slice(plan.handoff.shape)],
+      run: () => cutField(field, zoning, plan.handoff.shape),
+    }));
+
+  const prescription =
+    cut &&
+    zoning &&
+    rates &&
+    (await walk.take({
+      id: 'prescription',
+      says: 'Closing the ledger',
+      needs: [cut, zoning, rates],
+      run: () => fillPrescription(cut.pieces, zoning, rates.choices, products),
     }));
 
   if (zoning && plan.lineup === null) {

@@ -33,7 +33,7 @@ export interface Stage<T> {
 export interface Walk {
   readonly issues: Issue[];
   /** The stage's answer, or null when it refused (the issue is noted) . */
-  take<T extends { readonly issues?: readonly Issue[] }>(stage: Stage<T>): Promise<T | null>;
+  take<T extends object>(stage: Stage<T>): Promise<T | null>;
 }
 
 export function startWalk(cache: StageCache, stages: number, control: RunControl): Walk {
@@ -41,7 +41,7 @@ export function startWalk(cache: StageCache, stages: number, control: RunControl
   let taken = 0;
   return {
     issues,
-    async take<T extends { readonly issues?: readonly Issue[] }>(stage: Stage<T>): Promise<T | null> {
+    async take<T extends object>(stage: Stage<T>): Promise<T | null> {
       control.onProgress?.({ step: stage.says, share: Math.min(1, taken++ / stages) });
       control.signal?.throwIfAborted();
       const before = cache.get(stage.id);
@@ -61,7 +61,7 @@ export function startWalk(cache: StageCache, stages: number, control: RunControl
         }
         cache.set(stage.id, { needs: stage.needs, answer });
       }
-      issues.push(...(answer.issues ?? []));
+      issues.push(...((answer as { readonly issues?: readonly Issue[] }).issues ?? []));
       return answer;
     },
   };

@@ -190,6 +190,7 @@ describe('stages', () => {
       'Drawing zones',
       'Setting products and rates',
       'Cutting the prescription',
+      'Closing the ledger',
       'Done',
     ]);
     expect(told.map(({ share }) => share)).toEqual([...told.map(({ share }) => share)].sort((a, b) => a - b));

@@ -1,6 +1,7 @@
 import { regionArea } from '../geometry/area.ts';
 import { intersection } from '../geometry/overlay.ts';
 import type { Polygon, Region } from '../geometry/ring.ts';
+import { STEPS_PER_M } from '../geometry/segments.ts';
 import type { FieldGrid } from '../grid/field-grid.ts';
 import { neighbours } from '../grid/neighbours.ts';
 import { turnBack, turnRegion, turnTo } from '../grid/turn.ts';
@@ -66,9 +67,16 @@ function hostsOfSlivers(grid: FieldGrid, labels: Uint8Array) {
 }
 
 function square(grid: FieldGrid, cell: number): Polygon {
-  const u = grid.u0 + grid.col[cell] * grid.cell_m;
-  const v = grid.v0 + grid.row[cell] * grid.cell_m;
-  return rectangle(u, v, u + grid.cell_m, v + grid.cell_m);
+  const u = (col: number) => onSteps(grid.u0 + col * grid.cell_m);
+  const v = (row: number) => onSteps(grid.v0 + row * grid.cell_m);
+  const col = grid.col[cell];
+  const row = grid.row[cell];
+  return rectangle(u(col), v(row), u(col + 1), v(row + 1));
+}
+
+/** Corners lie on the steps the clipper works in, so that a whole square and the cut one beside it share theirs exactly. */
+function onSteps(metres: number): number {
+  return Math.round(metres * STEPS_PER_M) / STEPS_PER_M;
 }
 
 function bandOf(grid: FieldGrid, row: number): Polygon {

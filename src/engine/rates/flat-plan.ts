@@ -24,7 +24,10 @@ export interface Ground {
   readonly area_ac: number;
 }
 
-/** The flat plan of highest margin: every product at every whole step open to it, over all the ground. Null when none is open. */
+/**
+ * The flat plan of highest margin: every product at its best whole step over all the ground. Null when none is open. The field's margin is concave in the
+ * rate, as each zone's is, so the best step is found by halving; of two that pay alike, the lower.
+ */
 export function bestFlatPlan(
   products: readonly Product[],
   ground: readonly Ground[],
@@ -33,20 +36,28 @@ export function bestFlatPlan(
 ): FlatPlan | null {
   const acres = ground.reduce((sum, zone) => sum + zone.area_ac, 0);
   let best: FlatPlan | null = null;
-  products.forEach((product, index) => {
+  for (const [index, product] of products.entries()) {
     const range = rateRange(product, money.emergence, limits);
-    if (range === null) return;
+    if (range === null) continue;
     const curves = ground.map((zone) => curveAt(product, zone.environment_buPerAc));
-    for (let seedsPerAc = range.from; seedsPerAc <= range.to; seedsPerAc += limits.step_seedsPerAc) {
-      let bushels = 0;
-      ground.forEach((zone, k) => {
-        bushels += zone.area_ac * yieldAt(curves[k], (seedsPerAc * money.emergence) / 1000);
-      });
-      const marginPerAc =
-        (bushels / acres) * netPrice_perBu(money) - (seedsPerAc / 1000) * seedPrice_perThousand(product);
-      if (best === null || marginPerAc > best.marginPerAc) best = { product: index, seedsPerAc, marginPerAc };
+    const marginAt = (seedsPerAc: number): number => {
+      const stand = (seedsPerAc * money.emergence) / 1000;
+      const bushels = ground.reduce((sum, zone, k) => sum + zone.area_ac * yieldAt(curves[k], stand), 0);
+      return (bushels / acres) * netPrice_perBu(money) - (seedsPerAc / 1000) * seedPrice_perThousand(product);
+    };
+    const step = limits.step_seedsPerAc;
+    let low = 0;
+    let high = Math.round((range.to - range.from) / step);
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      const rate = range.from + middle * step;
+      if (marginAt(rate + step) > marginAt(rate)) low = middle + 1;
+      else high = middle;
     }
-  });
+    const seedsPerAc = range.from + low * step;
+    const marginPerAc = marginAt(seedsPerAc);
+    if (best === null || marginPerAc > best.marginPerAc) best = { product: index, seedsPerAc, marginPerAc };
+  }
   return best;
 }
 

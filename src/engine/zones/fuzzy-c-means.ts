@@ -14,26 +14,44 @@ export interface FuzzyClusters {
   readonly entropy: number;
 }
 
-/** Centres are settled when none moves further than this, in units of the data; far under any use of the zones. */
-const SETTLED = 1e-9;
 const MOST_ITERATIONS = 2000;
+/** Starts are tried on at most so many rows, spread evenly over the data; only the best goes on to all of them. */
+const TRIAL_ROWS = 2000;
 
 /**
  * Fuzzy c-means (Bezdek 1981), Euclidean: centres = Σ uᵐx/Σ uᵐ, u = 1/Σ (d_k/d_j)^(2/(m−1)). `data` is n × d row by row, finite; scale the
  * columns beforehand. Deterministic: one start from the quantiles of each column and one from those of the row sums; the one of least J is kept.
+ * Centres are settled when none moves further than `settled`, in units of the data.
  */
 export function fuzzyCMeans(
   data: Float64Array,
   dimensions: number,
   count: number,
   fuzziness: number,
+  settled = 1e-9,
 ): FuzzyClusters {
+  const trial = everySoManyth(data, dimensions);
+  const keys = dimensions === 1 ? [0] : Array.from({ length: dimensions + 1 }, (_, key) => key);
   let best: FuzzyClusters | null = null;
-  for (let start = 0; start <= dimensions; start++) {
-    const found = settle(data, dimensions, count, fuzziness, quantileCentres(data, dimensions, count, start));
+  for (const key of keys) {
+    const start = quantileCentres(trial, dimensions, count, key);
+    const found = settle(trial, dimensions, fuzziness, start, settled);
     if (best === null || found.objective < best.objective * (1 - 1e-9)) best = found;
   }
-  return best as FuzzyClusters;
+  const winner = best as FuzzyClusters;
+  return trial === data ? winner : settle(data, dimensions, fuzziness, winner.centres, settled);
+}
+
+/** The rows to try starts on: all of them when there are few. */
+function everySoManyth(data: Float64Array, d: number): Float64Array {
+  const n = data.length / d;
+  if (n <= TRIAL_ROWS) return data;
+  const rows = new Float64Array(TRIAL_ROWS * d);
+  for (let row = 0; row < TRIAL_ROWS; row++) {
+    const from = Math.floor((row * n) / TRIAL_ROWS) * d;
+    rows.set(data.subarray(from, from + d), row * d);
+  }
+  return rows;
 }
 
 /** Means of `count` equal groups of rows sorted by a column, or by the row sum when `key` is past the last column. */
@@ -57,8 +75,15 @@ function quantileCentres(data: Float64Array, d: number, count: number, key: numb
   return centres;
 }
 
-function settle(data: Float64Array, d: number, count: number, m: number, start: Float64Array): FuzzyClusters {
+function settle(
+  data: Float64Array,
+  d: number,
+  m: number,
+  start: Float64Array,
+  settled: number,
+): FuzzyClusters {
   const n = data.length / d;
+  const count = start.length / d;
   const centres = start.slice();
   const membership = new Float64Array(n * count);
   let objective = assign(data, d, centres, m, membership);
@@ -66,7 +91,7 @@ function settle(data: Float64Array, d: number, count: number, m: number, start: 
   for (; iterations < MOST_ITERATIONS; iterations++) {
     const moved = recentre(data, d, membership, m, centres);
     objective = assign(data, d, centres, m, membership);
-    if (moved < SETTLED) break;
+    if (moved < settled) break;
   }
   let squares = 0;
   let logs = 0;

@@ -13,17 +13,22 @@ export function sliver_m2(grid: FieldGrid): number {
 export function tidyLabels(grid: FieldGrid, labels: Uint8Array, smallest_m2: number): Uint8Array {
   const beside = neighbours(grid);
   const tidy = labels.slice();
-  // Every pass swallows at least one island whole, so there are never more passes than islands.
+  // A swallowed island joins what it touches, so every pass leaves fewer islands than it found, until one swallows none.
   for (let swallowed = true; swallowed; ) {
     swallowed = false;
     const islands = findIslands(grid, tidy, beside).filter((island) => island.area_m2 < smallest_m2);
     islands.sort((a, b) => a.area_m2 - b.area_m2);
+    // Beside a swallowed island others may have grown, or be gone: they wait for the next pass, where they are measured anew.
+    const stale = new Uint8Array(tidy.length);
     for (const { cells } of islands) {
       const own = tidy[cells[0]];
-      if (cells.some((cell) => tidy[cell] !== own)) continue;
+      if (cells.some((cell) => stale[cell])) continue;
       const winner = mostTouched(cells, own, tidy, beside);
       if (winner < 0) continue;
-      for (const cell of cells) tidy[cell] = winner;
+      for (const cell of cells) {
+        tidy[cell] = winner;
+        for (let k = cell * 4; k < cell * 4 + 4; k++) if (beside[k] >= 0) stale[beside[k]] = 1;
+      }
       swallowed = true;
     }
   }

@@ -3,7 +3,7 @@ import { done, type Edited, refused } from './edit.ts';
 
 /** Set emergence, plants standing per seed dropped. */
 export function setEmergence(plan: Plan, emergence: number): Edited {
-  if (!(emergence > 0.3 && emergence <= 1)) return refused('Emergence lies between 30 and 100 %.');
+  if (!(emergence >= 0.3 && emergence <= 1)) return refused('Emergence lies between 30 and 100 %.');
   return done({ ...plan, rates: { ...plan.rates, emergence } });
 }
 

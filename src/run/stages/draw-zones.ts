@@ -14,6 +14,8 @@ export interface DrawnZones extends Zoning {
   readonly issues: readonly Issue[];
 }
 
+/** Cluster centres may still move this share of a standard deviation: no cell changes zone for it. A stop common in this use. */
+const SETTLED = 1e-4;
 /** Label of ground no layer covers, until zones are numbered. */
 const UNKNOWN = 255;
 
@@ -86,7 +88,7 @@ function byClusters(
   });
   const distinct = new Set(columns[0]).size;
   const count = Math.min(plan.count, distinct);
-  const clusters = fuzzyCMeans(data, d, count, plan.fuzziness);
+  const clusters = fuzzyCMeans(data, d, count, plan.fuzziness, SETTLED);
   // Numbered from the poorest ground, by the environment of the centres.
   const order = Array.from({ length: count }, (_, c) => c).sort(
     (a, b) => clusters.centres[a * d] - clusters.centres[b * d],
