@@ -5,7 +5,7 @@ import { inspect } from './inspect.ts';
 import { type PlanOptions, plan } from './plan.ts';
 import { run } from './run.ts';
 import { serve } from './serve.ts';
-import { tellIssues, tellJson, WRONG_INPUT, WRONG_USAGE } from './tell.ts';
+import { mindPipes, tellIssues, tellJson, WRONG_INPUT, WRONG_USAGE } from './tell.ts';
 import { verify } from './verify.ts';
 
 const number = (text: string): number => {
@@ -108,6 +108,7 @@ program
   .option('--port <n>', 'port on 127.0.0.1', port, 4173)
   .action((options) => answer(serve(options)));
 
+mindPipes();
 try {
   await program.parseAsync();
 } catch (thrown) {

@@ -15,6 +15,16 @@ export function tellJson(value: unknown): void {
   tell(JSON.stringify(value, null, 2));
 }
 
+/** A reader that has read enough closes its end: that is no fault, and nobody is left to tell. Other trouble with stdout (a full disk) is told. */
+export function mindPipes(): void {
+  process.stderr.on('error', () => {});
+  process.stdout.on('error', (thrown: NodeJS.ErrnoException) => {
+    if (thrown.code === 'EPIPE') process.exit();
+    process.stderr.write(`error: the answer could not be written: ${thrown.message}\n`);
+    process.exit(WRONG_INPUT);
+  });
+}
+
 /** Issues on stderr, one a paragraph, gravest first. */
 export function tellIssues(issues: readonly Issue[]): void {
   const order = ['error', 'warning', 'note'];

@@ -35,7 +35,7 @@ export async function buildCli(): Promise<void> {
   if (built <= newest) await rebuild();
   if (copy !== null) return;
   const own = mkdtempSync(join(tmpdir(), 'eachacre-cli-'));
-  copy = join(own, 'main.mjs');
+  copy = join(own, 'cli/main.mjs');
   cpSync(MAIN, copy);
   process.once('exit', () => rmSync(own, { recursive: true, force: true }));
 }
@@ -55,6 +55,12 @@ async function rebuild(): Promise<void> {
   rmSync(aside, { recursive: true });
 }
 
+/** The built file that tests run; what it serves would lie in `../app` beside it. */
+export function builtFile(): string {
+  if (copy === null) throw new Error('buildCli first');
+  return copy;
+}
+
 export interface Answer {
   /** Exit code; null when the command had to be killed. */
   readonly code: number | null;
@@ -67,7 +73,7 @@ export function eachacre(
   args: readonly string[],
   options: { cwd?: string; env?: Readonly<Record<string, string>> } = {},
 ): Answer {
-  const done = spawnSync(process.execPath, [copy ?? MAIN, ...args], {
+  const done = spawnSync(process.execPath, [builtFile(), ...args], {
     cwd: options.cwd ?? HOME,
     env: { ...process.env, ...options.env },
     encoding: 'utf8',

@@ -1,9 +1,10 @@
-import { cpSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { spawnSync } from 'node:child_process';
+import { cpSync, existsSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { reportSchema } from '../../src/cli/report.ts';
 import { planSchema } from '../../src/plan/schema.ts';
-import { buildCli, eachacre, freshFolder, SAMPLES, tree } from './built.ts';
+import { buildCli, builtFile, eachacre, freshFolder, SAMPLES, tree } from './built.ts';
 import { layFiles, PLAN } from './small-field.ts';
 
 let cwd = '';
@@ -260,6 +261,26 @@ describe('run', () => {
     expect(code).toBe(1);
     expect(err).toContain('[not-writable]');
     expect(err).not.toMatch(/^\s+at /m);
+  });
+});
+
+describe('pipes', () => {
+  const shell = (line: string) => spawnSync('bash', ['-c', line, builtFile()], { cwd, encoding: 'utf8' });
+  it('may be closed by a reader that has read enough', () => {
+    planned();
+    // `true` reads nothing and is gone before the answer comes.
+    const { stdout, stderr } = shell(
+      `node "$0" run a.plan.json --out out --json | true; echo \${PIPESTATUS[0]}`,
+    );
+    expect(stdout).toBe('0\n');
+    expect(stderr).not.toMatch(/^\s+at |Error/m);
+    expect(tree(join(cwd, 'out')).size).toBe(9);
+  });
+  it.skipIf(!existsSync('/dev/full'))('that are full are told', () => {
+    const { status, stderr } = shell('node "$0" inspect boundary.geojson > /dev/full');
+    expect(status).toBe(1);
+    expect(stderr).toMatch(/^error: the answer could not be written/);
+    expect(stderr).not.toMatch(/^\s+at /m);
   });
 });
 
