@@ -8,6 +8,8 @@ import { table } from './tell.ts';
 /** The report as a person reads it: the answer, the ledger, what the plan is worth, the proof. */
 export function reportText(report: Report, plan: Plan, results: Results): string {
   const parts = [`${plan.name} · ${plan.crop} ${plan.season}`, report.answer];
+  if (report.field && report.field.changes.length > 0)
+    parts.push(`Mended in the boundary: ${report.field.changes.join('; ')}.`);
   if (results.ledger) parts.push(ledgerText(results));
   else if (results.zoning) parts.push(zonesText(report));
   if (report.worth) {

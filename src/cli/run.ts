@@ -77,14 +77,15 @@ function loadPlan(path: string): Plan {
 
 /** The files the plan names that are there; the run tells of the others. */
 function planFiles(path: string, plan: Plan): FileBytes[] {
-  const files: FileBytes[] = [];
+  // Two sources may rest on one file; it is put on the desk once.
+  const files = new Map<string, FileBytes>();
   for (const { file } of plan.sources) {
     const onDisk = file.split(' › ')[0];
     try {
-      files.push(...loadFile(join(dirname(path), onDisk), onDisk));
+      for (const own of loadFile(join(dirname(path), onDisk), onDisk)) files.set(own.name, own);
     } catch (thrown) {
       if (!(thrown instanceof Refusal)) throw thrown;
     }
   }
-  return files;
+  return [...files.values()];
 }
