@@ -1,15 +1,15 @@
 import type { Issue } from '../engine/issue.ts';
 import type { Source } from '../engine/layers/source.ts';
 import type { FileBytes } from '../formats/file-bytes.ts';
-import { sha256Hex } from '../formats/sha256.ts';
 import type { Lineup } from '../plan/lineup-schema.ts';
 import type { Plan } from '../plan/schema.ts';
 import type { Inputs } from '../run/run.ts';
 import type { RunControl } from '../run/walk.ts';
 import { findFiles } from './find-files.ts';
 import { fileIssue, readLayerFile, readLineupFile } from './read-file.ts';
+import { sourceSha256 } from './source-sha256.ts';
 
-/** Sources already read, by the SHA-256 of their bytes, coordinate system and layer asked for. */
+/** Sources already read, by the SHA-256 and names of their files (issues name them), coordinate system and layer asked for. */
 export type ReadCache = Map<
   string,
   { source: Source | null; lineup: Lineup | null; issues: readonly Issue[] }
@@ -46,7 +46,7 @@ export async function readInputs(
       );
       continue;
     }
-    const sha256 = await sha256Hex(found.files[0].bytes);
+    const sha256 = await sourceSha256(found.files);
     if (sha256 !== entry.sha256) {
       issues.push(
         fileIssue(
@@ -60,7 +60,8 @@ export async function readInputs(
       continue;
     }
     const isLineup = entry.id === plan.lineup?.source;
-    const key = [sha256, entry.crs, found.layer, isLineup].join(' ');
+    const names = found.files.map((file) => file.name);
+    const key = JSON.stringify([sha256, names, entry.crs, found.layer, isLineup]);
     let read = cache.get(key);
     if (!read) {
       read = isLineup
