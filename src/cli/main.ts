@@ -20,6 +20,12 @@ const port = (text: string): number => {
   return value;
 };
 const records = (text: string, before: readonly number[] = []): number[] => [...before, number(text)];
+const texts = (text: string, before: readonly string[] = []): string[] => [...before, text];
+const pairs = (text: string, before: Readonly<Record<string, string>> = {}): Record<string, string> => {
+  const cut = text.lastIndexOf('=');
+  if (cut < 1) throw new InvalidArgumentError('FILE=crop is expected.');
+  return { ...before, [text.slice(0, cut)]: text.slice(cut + 1) };
+};
 const systems = (text: string, before: Readonly<Record<string, string>> = {}): Record<string, string> => {
   const cut = text.lastIndexOf('=');
   if (cut < 1) throw new InvalidArgumentError('FILE=EPSG:32612 is expected.');
@@ -63,7 +69,8 @@ program
   .option('--soil-table <file...>', 'tables to join to the soils by mukey or musym')
   .option('--soil-value <column>', 'column that says what the ground can yield')
   .option('--yield <file...>', 'yield maps, one a year')
-  .option('--yield-column <column>', 'column of yield')
+  .option('--yield-column <column>', 'column of yield; FILE=COLUMN for one file (again for more)', texts)
+  .option('--yield-crop <FILE=crop>', 'crop a yield map is of (again for more)', pairs)
   .option('--lineup <file>', 'lineup document')
   .option('--crop <name>', 'crop to plant', 'corn')
   .option('--season <year>', 'year to plant in', number, nextSeason())

@@ -1,11 +1,13 @@
 import { basename, dirname, relative, resolve, sep } from 'node:path';
 import { type Issue, Refusal } from '../engine/issue.ts';
+import type { Source } from '../engine/layers/source.ts';
 import type { FileBytes } from '../formats/file-bytes.ts';
-import { sha256Hex } from '../formats/sha256.ts';
 import { readLayerFile, readLineupFile } from '../jobs/read-file.ts';
+import { sourceSha256 } from '../jobs/source-sha256.ts';
 import { type DraftFile, draftPlan } from '../plan/draft.ts';
-import type { PlanInput } from '../plan/schema.ts';
+import type { Plan, PlanInput } from '../plan/schema.ts';
 import { readPlan } from '../plan/validate.ts';
+import { layField } from '../run/stages/lay-field.ts';
 import { sourceCrs } from '../run/stages/place-source.ts';
 import { loadFile, saveFile } from './disk.ts';
 import { DONE, hasError, tell, tellIssues, tellJson, WRONG_INPUT } from './tell.ts';
@@ -17,7 +19,8 @@ export interface PlanOptions {
   readonly soilTable?: readonly string[];
   readonly soilValue?: string;
   readonly yield?: readonly string[];
-  readonly yieldColumn?: string;
+  readonly yieldColumn?: readonly string[];
+  readonly yieldCrop?: Readonly<Record<string, string>>;
   readonly lineup?: string;
   readonly crop: string;
   readonly season: number;
@@ -51,7 +54,7 @@ export async function plan(options: PlanOptions): Promise<number> {
     const entry = {
       id: uniqueId(role, used),
       file: relative(home, resolve(path)).split(sep).join('/'),
-      sha256: await sha256Hex(files[0].bytes),
+      sha256: await sourceSha256(files),
       crs,
     };
     return role === 'lineup' ? { entry, source: null } : readLayer(files, entry, issues);
@@ -70,12 +73,14 @@ export async function plan(options: PlanOptions): Promise<number> {
     season: options.season,
     crop: options.crop,
     soilValue: options.soilValue ?? null,
-    yieldColumn: options.yieldColumn ?? null,
+    yieldColumn: columnsByFile(options.yieldColumn ?? [], options.yield ?? [], yields),
+    yieldCrop: byFile(options.yieldCrop ?? {}, options.yield ?? [], yields),
   };
   const draft = draftPlan({ boundary, soils, soilTables, yields, lineup }, words);
   issues.push(...draft.issues);
   const read = readPlan(withChoices(draft.plan, options), options.out);
   issues.push(...read.issues);
+  if (read.value && boundary.source && !hasError(issues)) layOut(boundary.source, read.value, issues);
   const written = read.value !== null && !hasError(issues);
   if (written)
     saveFile(
@@ -164,6 +169,49 @@ function withChoices(draft: PlanInput, options: PlanOptions): PlanInput {
     rates: given({ emergence: options.emergence, hoppers: options.hoppers }),
     handoff: given({ shape: options.shape }),
   };
+}
+
+/** Lay the field out once already: a boundary that cannot be used is told now, not when the plan is run. */
+function layOut(boundary: Source, drafted: Plan, issues: Issue[]): void {
+  try {
+    issues.push(...layField(boundary, drafted.field).issues);
+  } catch (thrown) {
+    if (!(thrown instanceof Refusal)) throw thrown;
+    issues.push(thrown.issue);
+  }
+}
+
+/** What is said of files by path or name, by the id of their entry in the plan. */
+function byFile(
+  said: Readonly<Record<string, string>>,
+  paths: readonly string[],
+  files: readonly DraftFile[],
+): Record<string, string> {
+  const found: Record<string, string> = {};
+  for (const [k, path] of paths.entries()) {
+    const value = said[path] ?? said[basename(path)];
+    if (value !== undefined) found[files[k].entry.id] = value;
+  }
+  return found;
+}
+
+/** Yield columns: `FILE=COLUMN` for one file, a bare `COLUMN` for every other. */
+function columnsByFile(
+  said: readonly string[],
+  paths: readonly string[],
+  files: readonly DraftFile[],
+): Record<string, string> {
+  const forFile: Record<string, string> = {};
+  let forAll: string | undefined;
+  for (const text of said) {
+    const cut = text.indexOf('=');
+    const file = text.slice(0, cut);
+    if (cut > 0 && paths.some((path) => path === file || basename(path) === file))
+      forFile[file] = text.slice(cut + 1);
+    else forAll = text;
+  }
+  const rest = forAll === undefined ? {} : Object.fromEntries(files.map((each) => [each.entry.id, forAll]));
+  return { ...rest, ...byFile(forFile, paths, files) };
 }
 
 function uniqueId(role: string, used: Set<string>): string {

@@ -42,8 +42,8 @@ export * from './layers/soil-relative.ts';
 export * from './layers/source.ts';
 // lineup
 export * from './lineup/product.ts';
-export * from './lineup/same-crop.ts';
 // math
+export * from './math/crop-name.ts';
 export * from './math/median.ts';
 export * from './math/random.ts';
 export * from './math/units.ts';

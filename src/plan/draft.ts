@@ -1,7 +1,7 @@
-import { guessYear, guessYieldColumn } from '../engine/harvest/guess-yield-column.ts';
 import type { Issue } from '../engine/issue.ts';
 import { guessJoin, guessSoilColumn, guessSoilLabel } from '../engine/layers/guess-soil-columns.ts';
 import type { Source } from '../engine/layers/source.ts';
+import { draftYield } from './draft-yield.ts';
 import { planIssue } from './plan-issue.ts';
 import type { PlanInput } from './schema.ts';
 
@@ -25,7 +25,9 @@ export interface DraftWords {
   readonly season: number;
   readonly crop: string;
   readonly soilValue: string | null;
-  readonly yieldColumn: string | null;
+  /** Column and crop of a yield map where it is said, by the file's entry id. */
+  readonly yieldColumn: Readonly<Record<string, string>>;
+  readonly yieldCrop: Readonly<Record<string, string>>;
 }
 
 export interface Draft {
@@ -37,6 +39,7 @@ export interface Draft {
 /** A plan from files, with what their columns seem to mean written down in it, to be read and changed. */
 export function draftPlan(files: DraftFiles, words: DraftWords): Draft {
   const issues: Issue[] = [];
+  refuseShapes(files, issues);
   const soils = files.soils && draftSoils(files.soils, files.soilTables, words, issues);
   const yields = files.yields.flatMap((file) => draftYield(file, words, issues));
   const listed = [
@@ -61,7 +64,6 @@ export function draftPlan(files: DraftFiles, words: DraftWords): Draft {
 }
 
 type SoilPlan = NonNullable<NonNullable<PlanInput['evidence']>['soils']>;
-type YieldPlan = NonNullable<NonNullable<PlanInput['evidence']>['yields']>[number];
 
 /** A rating of the crop's yield is worth more than any index, so tables are asked for one before the polygons for either. */
 function draftSoils(
@@ -149,35 +151,24 @@ function draftSoils(
   return best;
 }
 
-function draftYield(file: DraftFile, words: DraftWords, issues: Issue[]): YieldPlan[] {
-  if (!file.source) return [];
-  const guess =
-    words.yieldColumn === null
-      ? guessYieldColumn(file.source, words.crop)
-      : { column: words.yieldColumn, unit: 'unknown' as const, because: 'named by you' };
-  if (guess === null) {
-    issues.push({
-      code: 'yield-column-not-found',
-      severity: 'error',
-      where: file.entry.file,
-      found: `columns ${file.source.columns.map((column) => column.name).join(', ') || '(none)'}`,
-      expected: 'one called yield',
-      effect: 'The plan is not written',
-      remedy: 'Name the column (command line: --yield-column)',
-    });
-    return [];
-  }
-  issues.push({
-    code: 'yield-column-guessed',
-    severity: 'note',
-    where: file.entry.file,
-    found: `${guess.column} in ${guess.unit} (${guess.because})`,
-    expected: 'the column of yield',
-    effect: 'It is written in the plan',
-    remedy: 'Change it there if it is another',
-  });
-  const unit = guess.unit === '' ? 'unknown' : guess.unit;
-  return [
-    { source: file.entry.id, column: guess.column, unit, year: guessYear(file.source), crop: words.crop },
-  ];
+/** What can be seen at once to be no boundary, soils or yield map: told here, so that no plan is written over it. */
+function refuseShapes(files: DraftFiles, issues: Issue[]): void {
+  const check = (file: DraftFile | null, role: string, shape: Source['shape']) => {
+    if (!file?.source || (file.source.shape === shape && file.source.records > 0)) return;
+    const found = file.source.records === 0 ? 'no records' : file.source.shape;
+    issues.push(
+      planIssue(
+        'error',
+        `${role}-not-${shape}`,
+        file.entry.file,
+        found,
+        shape,
+        'The plan is not written',
+        `Choose the file that holds the ${role}`,
+      ),
+    );
+  };
+  check(files.boundary, 'boundary', 'polygons');
+  check(files.soils, 'soils', 'polygons');
+  for (const file of files.yields) check(file, 'yield', 'points');
 }

@@ -1,10 +1,11 @@
 import { z } from 'zod';
+import { nameText } from './name-text.ts';
 
 const plants = z.number().positive().max(1_000_000);
 
 const product = z.strictObject({
   id: z.string().min(1).max(40),
-  name: z.string().min(1).max(40),
+  name: nameText,
   crop: z.string().min(1).max(40),
   maturity: z.string().max(20).default(''),
   seedsPerUnit: z.int().positive(),

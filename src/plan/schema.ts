@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { nameText } from './name-text.ts';
 
 /**
  * The plan document, the one reference: types, JSON Schema, defaults and limits all come from here.
@@ -17,7 +18,9 @@ const source = z
     sha256: z
       .string()
       .regex(/^[0-9a-f]{64}$/)
-      .describe('Of the bytes read; of a loose shapefile, of its .shp.'),
+      .describe(
+        'Of the bytes; of a loose shapefile, of the lines `extension sha256` of its members, sorted by extension.',
+      ),
     crs: z
       .string()
       .regex(/^EPSG:\d{4,6}$/)
@@ -84,7 +87,14 @@ const yieldMap = z.strictObject({
   column: z.string().min(1).describe('Column of yield.'),
   unit: z.enum(['bu/ac', 'lb/ac', 'kg/ha', 't/ha', 'unknown']).default('unknown'),
   year: z.int().min(1950).max(2200).nullable().default(null),
-  crop: z.string().min(1).nullable().default(null),
+  crop: z
+    .string()
+    .min(1)
+    .nullable()
+    .default(null)
+    .describe(
+      'Crop harvested; null is the planned one. Maps of another crop (`unknown` too) tell where the ground is better, not how much it yields.',
+    ),
   use: z.boolean().default(true),
 });
 
@@ -146,15 +156,11 @@ const zones = z.strictObject({
     .max(100)
     .default(0.5)
     .describe('Islands under this size join the neighbour they touch most.'),
-  names: z
-    .array(z.string().min(1).max(40))
-    .nullable()
-    .default(null)
-    .describe('From the poorest ground to the best.'),
+  names: z.array(nameText).nullable().default(null).describe('From the poorest ground to the best.'),
 });
 
 const money = z.strictObject({
-  currency: z.string().length(3).default('USD'),
+  currency: z.literal('USD').default('USD').describe('Dollars are the only money so far.'),
   grainPrice_perBu: z.number().positive().nullable().default(null),
   dryingHauling_perBu: z.number().min(0).default(0),
 });
@@ -170,7 +176,7 @@ const rates = z.strictObject({
       z.strictObject({
         zone: z.int().min(1).describe('Zone number, from 1.'),
         product: z.string().min(1).nullable().default(null),
-        seedsPerAc: z.int().positive().nullable().default(null),
+        seedsPerAc: z.int().positive().max(1_000_000).nullable().default(null),
       }),
     )
     .default([])
@@ -211,7 +217,7 @@ export const planSchema = z
     money: money.prefault({}),
     rates: rates.prefault({}),
     handoff: handoff.prefault({}),
-    seed: z.int().min(0).default(1).describe('Seed of everything random.'),
+    seed: z.int().min(0).default(1).describe('Seed of the spots the proof looks up.'),
   })
   .meta({ title: 'Eachacre plan, version 1' });
 

@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import type { Issue } from '../engine/issue.ts';
+import { sameCrop } from '../engine/math/crop-name.ts';
 import { crossChecks } from './cross-checks.ts';
 import { type Lineup, lineupSchema } from './lineup-schema.ts';
 import { migrate } from './migrate.ts';
@@ -48,6 +49,22 @@ export function readLineup(json: unknown, where: string): Reading<Lineup> {
       );
     }
     seen.add(product.id);
+    const twin = parsed.data.products.findIndex(
+      (other) => other.name === product.name && sameCrop(other.crop, product.crop),
+    );
+    if (twin < k) {
+      issues.push(
+        planIssue(
+          'error',
+          'lineup-duplicate-name',
+          `${where} › products[${k}].name`,
+          `${product.name} a second time`,
+          'names used once for a crop: planters and ledgers know products by name',
+          'The lineup is not used',
+          'Give the product a name of its own',
+        ),
+      );
+    }
     if (product.tested_plantsPerAc.min >= product.tested_plantsPerAc.max) {
       issues.push(
         planIssue(

@@ -13,8 +13,18 @@ const words: DraftWords = {
   season: 2027,
   crop: 'corn',
   soilValue: null,
-  yieldColumn: null,
+  yieldColumn: {},
+  yieldCrop: {},
 };
+/** A table as if it had shapes: the draft looks at columns, and at what kind of layer it is. */
+const polygons = (columns: Parameters<typeof table>[0], name?: string): Source => ({
+  ...table(columns, name),
+  shape: 'polygons',
+});
+const points = (columns: Parameters<typeof table>[0], name?: string): Source => ({
+  ...table(columns, name),
+  shape: 'points',
+});
 const files = (change: Partial<DraftFiles>): DraftFiles => ({
   boundary: file('boundary'),
   soils: null,
@@ -30,8 +40,8 @@ describe('a plan drafted from files', () => {
   it('is one that can be read, with every file listed', () => {
     const draft = draftPlan(
       files({
-        soils: file('soils', table({ MUSYM: ['A'], CORN_BU: [150] })),
-        yields: [file('north-2023', table({ 'Dry Yield': [180, 190] }, 'north-2023.csv'))],
+        soils: file('soils', polygons({ MUSYM: ['A'], CORN_BU: [150] })),
+        yields: [file('north-2023', points({ 'Dry Yield': [180, 190] }, 'north-2023.csv'))],
         lineup: file('lineup'),
       }),
       words,
@@ -48,14 +58,18 @@ describe('a plan drafted from files', () => {
       { source: 'north-2023', column: 'Dry Yield', unit: 'bu/ac', year: 2023, crop: 'corn', use: true },
     ]);
     expect(value?.lineup?.source).toBe('lineup');
-    expect(codes(draft)).toEqual(['note soil-value-guessed', 'note yield-column-guessed']);
+    expect(codes(draft)).toEqual([
+      'note soil-value-guessed',
+      'note yield-column-guessed',
+      'note yield-crop-assumed',
+    ]);
   });
 
   it('prefers a rating of the crop in a table to an index of the polygons, and leaves other tables out', () => {
     const rating = table({ mukey: [1], cropname: ['Corn'], nonirryield_r: [150] });
     const draft = draftPlan(
       files({
-        soils: file('soils', table({ MUKEY: [1], CSR2: [80] })),
+        soils: file('soils', polygons({ MUKEY: [1], CSR2: [80] })),
         soilTables: [file('other', table({ x: [1] })), file('rating', rating)],
       }),
       words,
@@ -75,10 +89,10 @@ describe('a plan drafted from files', () => {
   });
 
   it('says when nothing tells what the ground can yield, or which column is yield', () => {
-    const soils = draftPlan(files({ soils: file('soils', table({ AREA: [1] })) }), words);
+    const soils = draftPlan(files({ soils: file('soils', polygons({ AREA: [1] })) }), words);
     expect(soils.plan.evidence?.soils).toBeNull();
     expect(codes(soils)).toEqual(['warning soil-value-not-found']);
-    const yields = draftPlan(files({ yields: [file('y', table({ flow: [1] }))] }), words);
+    const yields = draftPlan(files({ yields: [file('y', points({ flow: [1] }))] }), words);
     expect(yields.plan.evidence?.yields).toEqual([]);
     expect(codes(yields)).toEqual(['error yield-column-not-found']);
   });
@@ -86,12 +100,50 @@ describe('a plan drafted from files', () => {
   it('takes the columns it is told', () => {
     const draft = draftPlan(
       files({
-        soils: file('soils', table({ CORN_BU: [150], DEPTH: [3] })),
-        yields: [file('y', table({ q: [1], yield: [180] }))],
+        soils: file('soils', polygons({ CORN_BU: [150], DEPTH: [3] })),
+        yields: [file('y', points({ q: [1], yield: [180] }))],
       }),
-      { ...words, soilValue: 'DEPTH', yieldColumn: 'q' },
+      { ...words, soilValue: 'DEPTH', yieldColumn: { y: 'q' } },
     );
     expect(draft.plan.evidence?.soils).toMatchObject({ column: 'DEPTH', meaning: 'index' });
-    expect(draft.plan.evidence?.yields?.[0]).toMatchObject({ column: 'q', unit: 'unknown' });
+    expect(draft.plan.evidence?.yields?.[0]).toMatchObject({ column: 'q', unit: 'unknown', crop: 'corn' });
+  });
+
+  it('takes no map of one crop for a map of another', () => {
+    const crops = (columns: Parameters<typeof table>[0], name: string, yieldCrop = {}) => {
+      const draft = draftPlan(files({ yields: [file('y', points(columns, name))] }), { ...words, yieldCrop });
+      return { crop: draft.plan.evidence?.yields?.[0].crop, codes: codes(draft).slice(1) };
+    };
+    const bushels = (value: number) => ({ yield_bu_ac: [value, value] });
+    expect(crops(bushels(190), 'a.csv')).toEqual({ crop: 'corn', codes: ['note yield-crop-assumed'] });
+    expect(crops(bushels(58), 'a.csv')).toEqual({ crop: 'corn', codes: ['warning yield-crop-assumed'] });
+    expect(crops(bushels(25), 'a.csv')).toEqual({
+      crop: 'unknown',
+      codes: ['warning yield-crop-implausible'],
+    });
+    expect(crops(bushels(58), 'north soybeans 2022.csv')).toEqual({
+      crop: 'soybean',
+      codes: ['note yield-crop-guessed'],
+    });
+    expect(crops({ ...bushels(58), Crop: ['Soybeans', 'Soybeans'] }, 'a.csv').crop).toBe('soybean');
+    expect(crops(bushels(58), 'a.csv', { y: 'soybean' })).toEqual({ crop: 'soybean', codes: [] });
+  });
+
+  it('is no plan over a boundary of points, soils without a record or a yield map of polygons', () => {
+    const draft = draftPlan(
+      files({
+        boundary: file('boundary', points({ a: [1] })),
+        soils: file('soils', polygons({})),
+        yields: [file('y', polygons({ yield: [180] }))],
+      }),
+      words,
+    );
+    expect(codes(draft)).toEqual(
+      expect.arrayContaining([
+        'error boundary-not-polygons',
+        'error soils-not-polygons',
+        'error yield-not-points',
+      ]),
+    );
   });
 });

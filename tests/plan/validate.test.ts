@@ -175,7 +175,24 @@ describe('a lineup read', () => {
   });
 
   it.each([
-    ['an id used twice', [product, product], 'lineup-duplicate-product', 'l.json › products[1].id'],
+    [
+      'an id used twice',
+      [product, { ...product, name: 'Another' }],
+      'lineup-duplicate-product',
+      'l.json › products[1].id',
+    ],
+    [
+      'a name used twice',
+      [product, { ...product, id: 'another' }],
+      'lineup-duplicate-name',
+      'l.json › products[1].name',
+    ],
+    [
+      'a name with a blank at its end',
+      [{ ...product, name: 'Sora ' }],
+      'document-not-valid',
+      'l.json › products[0].name',
+    ],
     [
       'tested stands the wrong way round',
       [{ ...product, tested_plantsPerAc: { min: 40_000, max: 20_000 } }],

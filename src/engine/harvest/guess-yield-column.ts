@@ -1,6 +1,8 @@
+import { columnKey as key } from '../layers/column-key.ts';
 import type { NumberColumn, Source } from '../layers/source.ts';
 import { median } from '../math/median.ts';
-import { bushelOf, type YieldUnit, yieldIn_buPerAc } from './yield-unit.ts';
+import { howPlausible } from './plausible-yield.ts';
+import type { YieldUnit } from './yield-unit.ts';
 
 export interface YieldColumnGuess {
   readonly column: string;
@@ -9,15 +11,6 @@ export interface YieldColumnGuess {
   readonly because: string;
 }
 
-/** Plausible medians of dry yield by crop, bu/ac: where a unit may be guessed from the figures. Common practice, no source. */
-const PLAUSIBLE_BU_PER_AC: Readonly<Record<string, readonly [number, number]>> = {
-  corn: [40, 320],
-  soybean: [12, 110],
-  wheat: [15, 160],
-  oats: [20, 180],
-  barley: [15, 180],
-};
-
 /** The column of yield, by its name, and its unit, by the name or else by what is plausible for the crop. Null when no column is called yield. */
 export function guessYieldColumn(source: Source, crop: string): YieldColumnGuess | null {
   const named = source.columns
@@ -25,8 +18,11 @@ export function guessYieldColumn(source: Source, crop: string): YieldColumnGuess
     .map((column) => ({ column, score: yieldScore(key(column.name)) }))
     .filter(({ score }) => score > 0)
     .sort((a, b) => b.score - a.score);
-  if (named.length === 0) return null;
-  const { column } = named[0];
+  return named.length === 0 ? null : guessYieldUnit(named[0].column, crop);
+}
+
+/** The unit of a column that is known to hold yield. */
+export function guessYieldUnit(column: NumberColumn, crop: string): YieldColumnGuess {
   const fromName = unitInName(column.name);
   if (fromName) return { column: column.name, unit: fromName, because: `named ${column.name}` };
   const fromFigures = unitByFigures(column, crop);
@@ -49,10 +45,6 @@ export function guessYear(source: Source): number | null {
   }
   const inName = source.file.match(/(?:^|\D)((?:19|20)\d\d)(?:\D|$)/);
   return inName ? Number(inName[1]) : null;
-}
-
-function key(name: string): string {
-  return name.toLowerCase().replace(/[^a-z0-9]/g, '');
 }
 
 /** Dry yield before plain yield before wet; a target, an id or a rank of yield is none. */
@@ -85,13 +77,11 @@ function unitInName(name: string): YieldUnit | null {
 
 /** The only unit in which the median is plausible for the crop; `unknown` when none or several are. */
 function unitByFigures(column: NumberColumn, crop: string): YieldUnit {
-  const range = PLAUSIBLE_BU_PER_AC[crop.toLowerCase().replace(/s$/, '')];
-  if (!range || bushelOf(crop) === null) return 'unknown';
   const middle = median(column.values.filter((value) => value > 0));
-  const fits = (['bu/ac', 't/ha', 'kg/ha', 'lb/ac'] as const).filter((unit) => {
-    const bushels = yieldIn_buPerAc(middle, unit, crop);
-    return bushels !== null && bushels >= range[0] && bushels <= range[1];
-  });
+  const fits = (['bu/ac', 't/ha', 'kg/ha', 'lb/ac'] as const).filter(
+    (unit) =>
+      howPlausible(middle, unit, crop) !== 'implausible' && howPlausible(middle, unit, crop) !== 'not told',
+  );
   // kg/ha and lb/ac differ by 12 %, so figures alone cannot tell them apart.
   return fits.length === 1 ? fits[0] : 'unknown';
 }

@@ -1,3 +1,4 @@
+import { plainCrop } from '../math/crop-name.ts';
 import { BUSHELS, KG_PER_LB, M2_PER_ACRE } from '../math/units.ts';
 
 export type YieldUnit = 'bu/ac' | 'lb/ac' | 'kg/ha' | 't/ha' | 'unknown' | '';
@@ -15,6 +16,6 @@ export function yieldIn_buPerAc(value: number, unit: YieldUnit, crop: string): n
 
 /** Weight of a bushel of the crop, lb; null for a crop without one here. */
 export function bushelOf(crop: string): number | null {
-  const key = crop.toLowerCase().replace(/s$/, '') as keyof typeof BUSHELS;
+  const key = plainCrop(crop) as keyof typeof BUSHELS;
   return Object.hasOwn(BUSHELS, key) ? BUSHELS[key].lbPerBu : null;
 }

@@ -1,5 +1,6 @@
+import { extentOf } from '../geometry/extent.ts';
 import type { Region } from '../geometry/ring.ts';
-import { cellAreas } from '../grid/cell-areas.ts';
+import { type CellBox, cellAreas } from '../grid/cell-areas.ts';
 import type { FieldGrid, Surface } from '../grid/field-grid.ts';
 import { turnRegion, turnTo } from '../grid/turn.ts';
 
@@ -19,12 +20,40 @@ export function areaShareMeans(grid: FieldGrid, pieces: readonly ValuedRegion[])
   const turn = turnTo(grid.heading_deg);
   for (const piece of pieces) {
     if (Number.isNaN(piece.value)) continue;
-    const areas = cellAreas(turnRegion(turn, piece.region), { ...grid, cell: grid.cell_m });
-    for (let cell = 0; cell < sum.length; cell++) {
-      const area = areas[grid.row[cell] * grid.cols + grid.col[cell]];
-      sum[cell] += area * piece.value;
-      held[cell] += area;
+    const turned = turnRegion(turn, piece.region);
+    const box = boxAround(grid, turned);
+    const areas = cellAreas(turned, box);
+    for (let k = 0; k < areas.length; k++) {
+      if (areas[k] === 0) continue;
+      const col = box.col + (k % box.cols);
+      const row = box.row + Math.floor(k / box.cols);
+      const cell = grid.at[row * grid.cols + col];
+      if (cell < 0) continue;
+      sum[cell] += areas[k] * piece.value;
+      held[cell] += areas[k];
     }
   }
   return sum.map((total, cell) => (held[cell] >= 0.5 * grid.area[cell] ? total / held[cell] : NaN));
+}
+
+/** The squares of the grid a region reaches: small map units are not paid for with the whole field. */
+function boxAround(
+  grid: FieldGrid,
+  turned: Region,
+): CellBox & { readonly col: number; readonly row: number } {
+  const { minX, minY, maxX, maxY } = extentOf(turned.map((polygon) => polygon.outer));
+  const within = (value: number, most: number) => Math.min(Math.max(value, 0), most - 1);
+  const col = within(Math.floor((minX - grid.u0) / grid.cell_m), grid.cols);
+  const row = within(Math.floor((minY - grid.v0) / grid.cell_m), grid.rows);
+  const lastCol = within(Math.floor((maxX - grid.u0) / grid.cell_m), grid.cols);
+  const lastRow = within(Math.floor((maxY - grid.v0) / grid.cell_m), grid.rows);
+  return {
+    col,
+    row,
+    u0: grid.u0 + col * grid.cell_m,
+    v0: grid.v0 + row * grid.cell_m,
+    cell: grid.cell_m,
+    cols: lastCol - col + 1,
+    rows: lastRow - row + 1,
+  };
 }

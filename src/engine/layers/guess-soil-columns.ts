@@ -1,3 +1,5 @@
+import { sameCrop } from '../math/crop-name.ts';
+import { columnKey as key } from './column-key.ts';
 import type { NumberColumn, Source } from './source.ts';
 
 export interface SoilColumnGuess {
@@ -93,12 +95,6 @@ export function guessJoin(polygons: Source, table: Source): { polygonKey: string
 function cropRows(source: Source, crop: string): { column: string; equals: string } | null {
   const column = source.columns.find((candidate) => ['cropname', 'crop'].includes(key(candidate.name)));
   if (column?.kind !== 'text') return null;
-  const level = column.levels.find(
-    (text) => text.toLowerCase().replace(/s$/, '') === crop.toLowerCase().replace(/s$/, ''),
-  );
+  const level = column.levels.find((text) => sameCrop(text, crop));
   return level === undefined ? null : { column: column.name, equals: level };
-}
-
-function key(name: string): string {
-  return name.toLowerCase().replace(/[^a-z0-9]/g, '');
 }

@@ -1,5 +1,5 @@
 import { type Issue, Refusal } from '../../engine/issue.ts';
-import { columnKey } from '../column-key.ts';
+import { columnKey } from '../../engine/layers/column-key.ts';
 import type { PlainText } from '../text/decode.ts';
 import { cellKind } from './cell.ts';
 import { decimalCommaIssue, noHeaderIssue, preambleIssue, unitsRowIssue } from './layout-issues.ts';

@@ -1,7 +1,7 @@
 import { type Crs, WGS84 } from '../../engine/geodesy/crs.ts';
 import type { Issue } from '../../engine/issue.ts';
+import { columnKey } from '../../engine/layers/column-key.ts';
 import type { Column, NumberColumn } from '../../engine/layers/source.ts';
-import { columnKey } from '../column-key.ts';
 import { extentOf, looksLikeDegrees, missingCrs } from '../crs-check.ts';
 import { newTally, note, tallyText } from '../tally.ts';
 

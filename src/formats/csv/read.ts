@@ -28,12 +28,15 @@ export const csv: Format = {
 export function readCsv(file: FileBytes, options: ReadOptions = {}): Source {
   if (file.bytes.length > 2 ** 31 - 1) refuseTable(file.name, `${file.bytes.length} bytes`, 'at most 2 GB');
   const text = plainText(file.bytes);
-  const nul = text.bytes.indexOf(0);
-  if (nul >= 0) {
+  const odd = controlByteAt(text.bytes);
+  if (odd >= 0) {
     throw new Refusal({
       code: 'csv-binary',
-      where: `${file.name} › byte ${nul}`,
-      found: 'a zero byte',
+      where: `${file.name} › byte ${odd}`,
+      found:
+        text.bytes[odd] === 0
+          ? 'a zero byte'
+          : `a control byte (0x${text.bytes[odd].toString(16).padStart(2, '0')})`,
       expected: 'text',
       effect: 'The file was not read',
       remedy: 'Export it as CSV; this looks like a binary file',
@@ -92,4 +95,11 @@ function guessedEncoding(where: string): Issue {
     effect: 'The text is read as windows-1252',
     remedy: 'Export as UTF-8 if letters look wrong',
   };
+}
+
+/** A zero byte anywhere, or another control byte in the first 4 kB: no text has them. −1 when there is none. */
+function controlByteAt(bytes: Uint8Array): number {
+  const nul = bytes.indexOf(0);
+  const early = bytes.subarray(0, 4096).findIndex((byte) => byte < 9 || (byte > 13 && byte < 32));
+  return early >= 0 && (nul < 0 || early < nul) ? early : nul;
 }

@@ -2,7 +2,7 @@ import { relativeYield } from '../../engine/harvest/relative-yield.ts';
 import { type YieldUnit, yieldIn_buPerAc } from '../../engine/harvest/yield-unit.ts';
 import type { Issue } from '../../engine/issue.ts';
 import { soilRelative } from '../../engine/layers/soil-relative.ts';
-import { sameCrop } from '../../engine/lineup/same-crop.ts';
+import { sameCrop } from '../../engine/math/crop-name.ts';
 import { spreadOf } from '../../engine/math/weighted.ts';
 import type { Plan } from '../../plan/schema.ts';
 import type { Environment, FieldResult, SoilLayer, YieldLayer } from '../results.ts';

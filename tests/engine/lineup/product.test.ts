@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { curveAt } from '../../../src/engine/lineup/product.ts';
-import { sameCrop } from '../../../src/engine/lineup/same-crop.ts';
+import { sameCrop } from '../../../src/engine/math/crop-name.ts';
 import { agronomicOptimum, yieldAt } from '../../../src/engine/response/quadratic.ts';
 import { product } from './small-lineup.ts';
 
