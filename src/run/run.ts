@@ -10,7 +10,8 @@ import { fillPrescription } from './stages/fill-prescription.ts';
 import { layField } from './stages/lay-field.ts';
 import { readSoils } from './stages/read-soils.ts';
 import { type ReadYield, readYield } from './stages/read-yield.ts';
-import { setRates, usableLineup } from './stages/set-rates.ts';
+import { setRates } from './stages/set-rates.ts';
+import { usableLineup } from './stages/usable-lineup.ts';
 import { type RunControl, Slice, type StageCache, startWalk } from './walk.ts';
 
 /**

@@ -10,7 +10,10 @@ export interface ZoneOption {
   readonly marginPerAc: number;
   /** The unrounded stand of highest margin on the curve, plants/ac. */
   readonly economicOptimum_plantsPerAc: number;
-  /** Limits that moved the rate off the optimum: `tested`, `lowest`, `highest`, `by-hand`. Rounding is not a limit. */
+  /**
+   * What set the choice other than margin: `product-by-hand`, `rate-by-hand`, or the limit that moved the rate off the optimum: `tested`, `lowest`,
+   * `highest`. Rounding is not a limit.
+   */
   readonly bound: readonly string[];
 }
 

@@ -34,7 +34,7 @@ export function zoneOption(
       bound,
     };
   };
-  if (byHand_seedsPerAc !== null) return optionAt(byHand_seedsPerAc, ['by-hand']);
+  if (byHand_seedsPerAc !== null) return optionAt(byHand_seedsPerAc, ['rate-by-hand']);
 
   const range = rateRange(product, money.emergence, limits);
   if (range === null) return null;

@@ -5,7 +5,7 @@ import type { Inputs } from '../run.ts';
 import type { LaidField } from './lay-field.ts';
 import type { ReadSoils } from './read-soils.ts';
 import type { ReadYield } from './read-yield.ts';
-import type { UsableLineup } from './set-rates.ts';
+import type { UsableLineup } from './usable-lineup.ts';
 
 interface Found {
   readonly field: LaidField | null;

@@ -114,7 +114,7 @@ describe('a product in a zone', () => {
   it('keeps a rate set by hand, whatever it costs', () => {
     expect(zoneOption(product(), 0, 200, money, limits, 33_333)).toMatchObject({
       seedsPerAc: 33_333,
-      bound: ['by-hand'],
+      bound: ['rate-by-hand'],
     });
   });
 
