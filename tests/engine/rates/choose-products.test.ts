@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { Refusal } from '../../../src/engine/issue.ts';
 import type { ZoneOption } from '../../../src/engine/rates/assignment.ts';
 import { chooseProducts } from '../../../src/engine/rates/choose-products.ts';
 
@@ -63,10 +64,15 @@ describe('products chosen under a number of hoppers', () => {
   });
 
   it('earn within a cent of the best of all ways to plant', () => {
-    const anyMargin = fc.option(fc.integer({ min: -50, max: 900 }), { freq: 6 });
+    const anyMargin = fc.option(
+      fc.oneof(fc.integer({ min: -50, max: 900 }), fc.integer({ min: 0, max: 3 })),
+      {
+        freq: 6,
+      },
+    );
     fc.assert(
       fc.property(
-        fc.tuple(fc.integer({ min: 1, max: 4 }), fc.integer({ min: 1, max: 4 })).chain(([zones, products]) =>
+        fc.tuple(fc.integer({ min: 1, max: 4 }), fc.integer({ min: 1, max: 5 })).chain(([zones, products]) =>
           fc.tuple(
             fc.array(fc.array(anyMargin, { minLength: products, maxLength: products }), {
               minLength: zones,
@@ -103,5 +109,47 @@ describe('products chosen under a number of hoppers', () => {
       ),
       { seed: 1, numRuns: 500 },
     );
+  });
+
+  it('are tried from a long lineup: most products are beaten everywhere, and the rest are few', () => {
+    // 120 products by their strength and their answer to the ground: only those on the upper edge can lead a zone.
+    const ground = [-3, -2, -1, 0, 1, 2, 3];
+    const margins = ground.map((e) =>
+      Array.from({ length: 120 }, (_, p) => 500 - (p % 12) * 3 + ((p * 7) % 11) * e),
+    );
+    const area = ground.map((_, k) => 10 + k);
+    const found = chosen(
+      margins.map((own) => zone(...own)),
+      area,
+      4,
+    );
+    const total = (products: readonly number[]) =>
+      products.reduce((sum, product, k) => sum + margins[k][product] * area[k], 0);
+    // Four hoppers hold the two that lead at the ends, so every zone has its own best.
+    expect(total(found ?? [])).toBeCloseTo(total(margins.map((own) => own.indexOf(Math.max(...own)))), 9);
+    expect(new Set(found).size).toBeLessThanOrEqual(4);
+  });
+
+  it('are refused, with words, where too many sets are left to be tried', () => {
+    // Every product gives in one zone what it gains in another, so none is beaten.
+    const each = Array.from({ length: 120 }, (_, p) => p);
+    const options = [each, each.map((p) => -p), each.map(() => 0), each.map(() => 0)].map((own) =>
+      zone(...own),
+    );
+    const refuse = () => chooseProducts(options, [1, 1, 1, 1], 4);
+    expect(refuse).toThrow(Refusal);
+    expect(refuse).toThrow('120 products that each lead somewhere, 4 to be carried: 8,502,670 sets');
+    // 120 + 7,140 + 280,840 sets of up to three are tried; so is any number in as many hoppers as zones need.
+    expect(
+      chooseProducts(options, [1, 1, 1, 1], 3)
+        ?.map((choice) => choice.chosen.product)
+        .slice(0, 2),
+    ).toEqual([119, 0]);
+    expect(chooseProducts(options.slice(0, 2), [1, 1], 4)).not.toBeNull();
+  });
+
+  it('keep a product set by hand, though another beats it elsewhere', () => {
+    expect(chosen([zone(50, null), zone(40, 90), zone(40, 90)], [1, 1, 1], 2)).toEqual([0, 1, 1]);
+    expect(chosen([zone(50, null), zone(40, 90), zone(40, 90)], [1, 1, 1], 1)).toEqual([0, 0, 0]);
   });
 });
