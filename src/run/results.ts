@@ -76,10 +76,12 @@ export interface Environment {
   readonly values: Surface;
   readonly summary: SurfaceSummary;
   readonly expected_buPerAc: number;
-  /** `yield maps`, `soil ratings`, `soil index` or `nothing known`. */
+  /** Whatever speaks in some cell, joined by `and`: `yield maps`, `soil ratings`, `soil index`; or `nothing known`. */
   readonly from: string;
   /** Years in the mean, by cell; 0 where none. */
   readonly years: Uint8Array;
+  /** By yield map in use, in its own unit: what that year gave, or would have given, over the known ground. */
+  readonly levels: readonly { readonly id: string; readonly level: number }[];
 }
 
 export interface SourceAccount extends SourceLedger {

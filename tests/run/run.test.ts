@@ -3,6 +3,7 @@ import type { PlanInput } from '../../src/plan/schema.ts';
 import type { Results } from '../../src/run/results.ts';
 import { type Inputs, run } from '../../src/run/run.ts';
 import type { Progress, StageCache } from '../../src/run/walk.ts';
+import { box } from '../engine/grid/shapes.ts';
 import { plan } from '../plan/small-plan.ts';
 import { answers, inputs, lineup, points, polygons, sources } from './small-field.ts';
 
@@ -113,6 +114,60 @@ describe('a field of two halves, walked to its prescription', () => {
     );
     expect(results.zoning?.zones).toHaveLength(1);
     expect(results.issues.map(({ code }) => code)).toContain('zones-fewer');
+  });
+});
+
+describe('a yield map of a part of the field', () => {
+  // From 100 m east, so that gaps filled two cells beyond still lie on the good half.
+  const east = (level: number) =>
+    points(
+      'yield.csv',
+      [...Array(10)].flatMap((_, i) =>
+        [...Array(60)].map((_, j): [number, number, number] => [105 + 10 * i, -147.5 + 5 * j, level * 200]),
+      ),
+    );
+  const grounds = ({ zoning }: Results) => zoning?.zones.map((zone) => zone.environment_buPerAc) ?? [];
+
+  it('tells the same ground as the soils it stands beside, and both are named', async () => {
+    const results = await walk({}, withSource('yield', east(1)));
+    // By its own mean it would make a field of 200, and its ground no better than the rest.
+    expect(results.environment?.expected_buPerAc).toBeCloseTo(175, 9);
+    expect(results.environment?.from).toBe('yield maps and soil ratings');
+    expect(grounds(results)[0]).toBeCloseTo(150, 9);
+    expect(grounds(results)[1]).toBeCloseTo(200, 9);
+    expect(results.environment?.levels[0].level).toBeCloseTo(175, 9);
+  });
+
+  it('tells the same ground as a whole year, at the mean of both levels', async () => {
+    const evidence = {
+      soils: answers.evidence?.soils,
+      yields: [
+        ...(answers.evidence?.yields ?? []),
+        { source: 'late', column: 'yield', unit: 'bu/ac' as const, year: 2025, crop: 'corn' },
+      ],
+    };
+    const results = await walk(
+      { sources: [...plan().sources, { id: 'late', file: 'late.csv', sha256: '1'.repeat(64) }], evidence },
+      withSource('late', east(0.8)),
+    );
+    expect(results.environment?.expected_buPerAc).toBeCloseTo((175 + 140) / 2, 9);
+    expect(results.environment?.from).toBe('yield maps');
+    expect(grounds(results)[0]).toBeCloseTo(157.5 * (150 / 175), 9);
+    expect(grounds(results)[1]).toBeCloseTo(157.5 * (200 / 175), 9);
+  });
+
+  it('never moves the mean of the environment off what is expected', async () => {
+    const own = withSource('yield', east(1));
+    // Soils that do not follow the yields: 100 and 300 where the field gives 150 and 200.
+    const odd = polygons('soils.geojson', [box(-200, -150, 200, 300), box(0, -150, 150, 300)], {
+      MUSYM: ['Hill', 'Bottom'],
+      CORN_BU: [100, 300],
+    });
+    const results = await walk(
+      { environment: { expected_buPerAc: 160 } },
+      { lineup, sources: new Map([...own.sources, ['soils', odd]]) },
+    );
+    expect(results.environment?.summary.mean).toBeCloseTo(160, 9);
   });
 });
 

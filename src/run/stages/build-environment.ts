@@ -14,7 +14,8 @@ export interface BuiltEnvironment extends Environment {
 
 /**
  * Yield environment by cell, bu/ac: the field's expected yield times the cell's relative yield, from yield maps where there are any, from the soils where
- * not. Cells neither knows stay NaN. `fallback_buPerAc` is used when nothing says what to expect of the field.
+ * not. Its mean by area over the cells known is the expected yield. Cells neither knows stay NaN. `fallback_buPerAc` is used when nothing says what to
+ * expect of the field.
  */
 export function buildEnvironment(
   field: FieldResult,
@@ -26,12 +27,13 @@ export function buildEnvironment(
   const { area } = field.grid;
   const issues: Issue[] = [];
   const used = yields.filter((layer) => layer.use);
+  const meaning = plan.evidence.soils?.meaning ?? 'index';
+  const bySoil = soils ? soilRelative(soils.values, area, meaning, plan.environment.soilSpread) : null;
   const together = relativeYield(
     used.map((layer) => layer.values),
     area,
+    bySoil,
   );
-  const meaning = plan.evidence.soils?.meaning ?? 'index';
-  const bySoil = soils ? soilRelative(soils.values, area, meaning, plan.environment.soilSpread) : null;
   const values = together.relative.map((relative, cell) =>
     Number.isNaN(relative) && bySoil ? bySoil[cell] : relative,
   );
@@ -60,31 +62,33 @@ export function buildEnvironment(
       remedy: 'Add yield maps, or set environment.soilSpread by what you know',
     });
   }
-  const surface = values.map((relative) => relative * expected_buPerAc);
+  // Years and soils that cover different ground need not come to 1 together.
+  const { mean } = spreadOf(values, area);
+  const scale = mean > 0 ? expected_buPerAc / mean : expected_buPerAc;
+  const surface = values.map((relative) => relative * scale);
+  const soilSpeaks = bySoil?.some((own, cell) => together.years[cell] === 0 && !Number.isNaN(own)) ?? false;
+  const from = [
+    ...(used.length > 0 ? ['yield maps'] : []),
+    ...(soilSpeaks ? [meaning === 'yield' ? 'soil ratings' : 'soil index'] : []),
+  ];
   return {
     values: surface,
     summary: summarise(surface, area),
     expected_buPerAc,
-    from:
-      used.length > 0
-        ? 'yield maps'
-        : bySoil
-          ? meaning === 'yield'
-            ? 'soil ratings'
-            : 'soil index'
-          : 'nothing known',
+    from: from.join(' and ') || 'nothing known',
     years: together.years,
+    levels: used.map(({ id }, k) => ({ id, level: together.levels[k] })),
     issues,
   };
 
-  /** The plan's word, else the mean of the crop's own yield maps, else of the soil ratings, else the lineup's reference. */
+  /** The plan's word, else the mean level of the crop's own yield maps, else of the soil ratings, else the lineup's reference. */
   function expected(): number {
     if (plan.environment.expected_buPerAc !== null) return plan.environment.expected_buPerAc;
     const means: number[] = [];
-    for (const layer of used) {
+    for (const [k, layer] of used.entries()) {
       const stated = plan.evidence.yields.find((map) => map.source === layer.id);
       if (stated?.crop && !sameCrop(stated.crop, plan.crop)) continue;
-      const mean = yieldIn_buPerAc(layer.summary.mean, layer.unit as YieldUnit, plan.crop);
+      const mean = yieldIn_buPerAc(together.levels[k], layer.unit as YieldUnit, plan.crop);
       if (mean !== null) means.push(mean);
     }
     if (means.length > 0) return means.reduce((sum, mean) => sum + mean, 0) / means.length;
