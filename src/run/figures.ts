@@ -6,6 +6,8 @@ const million = new Intl.NumberFormat('en-US', { minimumFractionDigits: 2, maxim
 
 export const figure = {
   whole: (value: number): string => whole.format(value),
+  /** `1 zone`, `3 zones`. */
+  count: (value: number, thing: string): string => `${whole.format(value)} ${thing}${value === 1 ? '' : 's'}`,
   acres: (value: number): string => tenth.format(value),
   tenth: (value: number): string => tenth.format(value),
   dollars: (value: number): string => `${value < 0 ? '−' : ''}$${whole.format(Math.abs(value))}`,

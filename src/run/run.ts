@@ -12,6 +12,7 @@ import { readSoils } from './stages/read-soils.ts';
 import { type ReadYield, readYield } from './stages/read-yield.ts';
 import { setRates } from './stages/set-rates.ts';
 import { usableLineup } from './stages/usable-lineup.ts';
+import { yieldTwice } from './stages/yield-twice.ts';
 import { type RunControl, Slice, type StageCache, startWalk } from './walk.ts';
 
 /**
@@ -63,7 +64,9 @@ export async function run(
 
   const keep = { from: plan.evidence.keepFrom, to: plan.evidence.keepTo };
   const yields: ReadYield[] = [];
-  let yieldsWhole = true;
+  const twice = yieldTwice(plan);
+  walk.issues.push(...twice);
+  let yieldsWhole = twice.length === 0;
   for (const [k, map] of plan.evidence.yields.entries()) {
     const points = source(map.source);
     if (!field) continue;
@@ -74,9 +77,10 @@ export async function run(
         says: `Judging ${points.file}`,
         needs: [field, points, new Slice([map, keep])],
         run: () => readYield(points, field, map, keep),
+        canDoWithout: !map.use,
       }));
     if (layer) yields.push(layer);
-    else yieldsWhole = false;
+    else if (map.use) yieldsWhole = false;
   }
 
   const lineupPlan = plan.lineup;

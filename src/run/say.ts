@@ -4,7 +4,9 @@ import { figure } from './figures.ts';
 import type { Results } from './results.ts';
 
 /** Under this a gain is no reason to plant by map, $/ac: less than anyone can measure in a field. Our own choice. */
-const WORTH_SAYING_PER_AC = 0.5;
+const GAIN_WORTH_SAYING_PER_AC = 0.5;
+/** A loss is told sooner, $/ac: it is a certain one by the plan's own figures, and something in the plan makes it. */
+const LOSS_WORTH_SAYING_PER_AC = 0.05;
 
 /** The answer in one sentence, always true: what there is so far, and what is missing. */
 export function answerSentence(results: Results, plan: Plan): string {
@@ -19,10 +21,10 @@ export function answerSentence(results: Results, plan: Plan): string {
         : plan.money.grainPrice_perBu === null
           ? 'No prices yet'
           : 'No rates yet';
-    return `${acres} · ${zoning.zones.length} zones · ${missing}: worth unknown`;
+    return `${acres} · ${figure.count(zoning.zones.length, 'zone')} · ${missing}: worth unknown`;
   }
   const { total } = ledger;
-  return `${acres} · ${figure.seeds(total.seeds)} seeds · ${figure.whole(wholeUnits(ledger))} units · ${figure.dollars(total.seedCost)} of seed · ${worthText(worth?.perAc ?? null)}`;
+  return `${acres} · ${figure.seeds(total.seeds)} seeds · ${figure.count(wholeUnits(ledger), 'unit')} · ${figure.dollars(total.seedCost)} of seed · ${worthText(worth?.perAc ?? null)}`;
 }
 
 /** Bags to order: every product's units rounded up by itself, for bags of two products make no third. */
@@ -33,10 +35,10 @@ function wholeUnits(ledger: Ledger): number {
 
 function worthText(perAc: number | null): string {
   if (perAc === null) return 'worth unknown';
-  if (Math.abs(perAc) < WORTH_SAYING_PER_AC) return 'flat is as good';
-  return perAc > 0
-    ? `${figure.cents(perAc)}/ac over the best flat plan`
-    : `${figure.cents(-perAc)}/ac under the best flat plan`;
+  if (perAc < -LOSS_WORTH_SAYING_PER_AC) return `${figure.cents(-perAc)}/ac under the best flat plan`;
+  return perAc < GAIN_WORTH_SAYING_PER_AC
+    ? 'flat is as good'
+    : `${figure.cents(perAc)}/ac over the best flat plan`;
 }
 
 export const stopIds = ['field', 'evidence', 'zones', 'lineup', 'rates', 'review', 'hand-off'] as const;
@@ -68,14 +70,14 @@ export function stopSentence(stop: StopId, results: Results, plan: Plan): StopSa
       const used = yields.filter((layer) => layer.use).length;
       const parts = [
         soils ? 'soils' : '',
-        yields.length ? `${yields.length} ${yields.length === 1 ? 'year' : 'years'}, ${used} used` : '',
+        yields.length ? `${figure.count(yields.length, 'year')}, ${used} used` : '',
       ].filter(Boolean);
       return parts.length ? settled(parts.join('; ')) : needs('no yield map and no soils');
     }
     case 'zones':
       if (!zoning) return later('waits for evidence');
       return settled(
-        `${zoning.zones.length} ${zoning.zones.length === 1 ? 'zone' : 'zones'} by ${plan.zones.method === 'natural-breaks' ? 'natural breaks' : 'fuzzy c-means'}`,
+        `${figure.count(zoning.zones.length, 'zone')} by ${plan.zones.method === 'natural-breaks' ? 'natural breaks' : 'fuzzy c-means'}`,
       );
     case 'lineup':
       if (plan.lineup === null) return needs('no lineup');
@@ -88,9 +90,7 @@ export function stopSentence(stop: StopId, results: Results, plan: Plan): StopSa
           ? needs('no grain price')
           : later('waits for zones and a lineup');
       const used = new Set(choices.map((choice) => choice.chosen.product)).size;
-      return settled(
-        `${used} ${used === 1 ? 'product' : 'products'} in ${plan.rates.hoppers} ${plan.rates.hoppers === 1 ? 'hopper' : 'hoppers'}`,
-      );
+      return settled(`${figure.count(used, 'product')} in ${figure.count(plan.rates.hoppers, 'hopper')}`);
     }
     case 'review':
       return later(ledger ? 'figures ready; the page is not built yet' : 'waits for your rates');

@@ -27,6 +27,8 @@ export interface Stage<T> {
   readonly says: string;
   readonly needs: readonly unknown[];
   readonly run: () => T;
+  /** What it would answer is for looking at alone: when it refuses, that is a warning. */
+  readonly canDoWithout?: boolean;
 }
 
 /** Walks stages one after another: reuses an answer while its needs are the same, tells progress, stops when asked. */
@@ -56,7 +58,7 @@ export function startWalk(cache: StageCache, stages: number, control: RunControl
         } catch (thrown) {
           if (!(thrown instanceof Refusal)) throw thrown;
           cache.delete(stage.id);
-          issues.push(thrown.issue);
+          issues.push(stage.canDoWithout ? { ...thrown.issue, severity: 'warning' } : thrown.issue);
           return null;
         }
         cache.set(stage.id, { needs: stage.needs, answer });

@@ -522,4 +522,64 @@ describe('what cannot be used', () => {
     expect(errors(results)).toEqual(['zone-without-yield']);
     expect(results.prescription).toBeNull();
   });
+
+  it('a yield map not in use that cannot be read is left out with a warning', async () => {
+    const own = withSource('yield', points('yield.csv', [[5000, 0, 150]]));
+    const evidence = (use: boolean) => ({
+      soils: answers.evidence?.soils,
+      yields: [{ source: 'yield', column: 'yield', use }],
+    });
+    const results = await walk({ evidence: evidence(false) }, own);
+    const told = results.issues.find(({ code }) => code === 'yield-no-points-inside');
+    expect(told).toMatchObject({ severity: 'warning' });
+    expect(told?.effect).toContain('left out');
+    expect(results.yields).toEqual([]);
+    expect(results.sources.find(({ id }) => id === 'yield')?.role).toBe('not used');
+    expect(results.prescription).not.toBeNull();
+    const stopped = await walk({ evidence: evidence(true) }, own);
+    const why = stopped.issues.find(({ code }) => code === 'yield-no-points-inside');
+    expect(why?.effect).toContain('No zones are drawn');
+    const absent = { lineup, sources: new Map([...sources].filter(([key]) => key !== 'yield')) };
+    expect((await walk({ evidence: evidence(false) }, absent)).prescription).not.toBeNull();
+  });
+
+  it('one harvest twice, under two names, is refused; another column or one out of use is not', async () => {
+    const again = (change: object) => {
+      const map = { source: 'yield', column: 'yield' };
+      return walk(
+        {
+          sources: [...plan().sources, { id: 'copy', file: 'copy.csv', sha256: '0'.repeat(64) }],
+          evidence: { yields: [map, { ...map, source: 'copy', ...change }] },
+        },
+        withSource('copy', {
+          ...points('copy.csv', [[0, 0, 150]]),
+          columns: ['yield', 'other'].map((name) => ({ name, kind: 'number', values: Float64Array.of(150) })),
+        }),
+      );
+    };
+    const results = await again({});
+    expect(errors(results)).toEqual(['yield-file-twice']);
+    expect(results.zoning).toBeNull();
+    expect(results.issues.find(({ code }) => code === 'yield-file-twice')?.found).toBe(
+      'copy.csv, the same bytes as yield.geojson',
+    );
+    expect((await again({ use: false })).zoning).not.toBeNull();
+    expect((await again({ column: 'other' })).zoning).not.toBeNull();
+  });
+
+  it('a coordinate system is asked for once, however many records a boundary has', async () => {
+    const own = polygons('boundary.geojson', [box(-200, -150, 200, 300), box(0, -150, 200, 300)]);
+    let asked = 0;
+    const counted = {
+      ...own,
+      get crs() {
+        asked++;
+        return null;
+      },
+    };
+    const results = await walk({}, withSource('boundary', counted));
+    expect(asked).toBe(1);
+    expect(results.issues.filter(({ code }) => code === 'crs-assumed')).toHaveLength(1);
+    expect(results.prescription).not.toBeNull();
+  });
 });

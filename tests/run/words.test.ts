@@ -31,6 +31,32 @@ describe('the answer in one sentence', () => {
     expect(answerSentence(results, made)).toMatch(words);
   });
 
+  it.each([
+    [0.5, '$0.50/ac over the best flat plan'],
+    [0.49, 'flat is as good'],
+    [0, 'flat is as good'],
+    [-0.05, 'flat is as good'],
+    [-0.06, '$0.06/ac under the best flat plan'],
+    [-12, '$12.00/ac under the best flat plan'],
+  ])('says of %s dollars an acre: %s', async (perAc, words) => {
+    const { made, results } = await walk();
+    if (!results.worth) throw new Error('no worth');
+    const sentence = answerSentence({ ...results, worth: { ...results.worth, perAc } }, made);
+    expect(sentence.split(' · ').at(-1)).toBe(words);
+  });
+
+  it('counts one as one', async () => {
+    const { made, results } = await walk({ zones: { count: 1 }, rates: { hoppers: 1 } });
+    const { ledger } = results;
+    if (!ledger) throw new Error('no ledger');
+    const byProduct = ledger.byProduct.map((row) => ({ ...row, units: 0.7 }));
+    expect(answerSentence({ ...results, ledger: { ...ledger, byProduct } }, made)).toContain(' · 1 unit · ');
+    expect(answerSentence({ ...results, ledger: null }, made)).toContain(' · 1 zone · ');
+    expect(stopSentence('evidence', results, made).text).toBe('soils; 1 year, 1 used');
+    expect(stopSentence('zones', results, made).text).toBe('1 zone by natural breaks');
+    expect(stopSentence('rates', results, made).text).toBe('1 product in 1 hopper');
+  });
+
   it('says what is missing when there is no boundary', async () => {
     const { made, results } = await walk({}, { ...inputs, sources: new Map() });
     expect(answerSentence(results, made)).toBe('No boundary that can be used yet.');

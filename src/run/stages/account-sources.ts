@@ -39,7 +39,7 @@ export function accountSources(plan: Plan, inputs: Inputs, found: Found): Source
     if (id === plan.evidence.soils?.join?.source)
       return { role: 'soil table', setAside: found.soils?.tableSetAside ?? {} };
     const layer = found.yields.find((own) => own.id === id);
-    if (layer || plan.evidence.yields.some((map) => map.source === id))
+    if (layer || plan.evidence.yields.some((map) => map.source === id && map.use))
       return { role: 'yield', setAside: layer?.setAside ?? {} };
     return { role: 'not used', setAside: {} };
   }

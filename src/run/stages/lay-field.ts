@@ -37,6 +37,7 @@ export function layField(source: Source, plan: Plan['field']): LaidField {
   }
   const issues: Issue[] = [];
   const wanted = plan.records ?? source.rings.map((_, k) => k + 1);
+  const crs = sourceCrs(source, issues);
   const records: Ring[][] = [];
   for (const record of wanted) {
     if (record > source.records) {
@@ -50,8 +51,7 @@ export function layField(source: Source, plan: Plan['field']): LaidField {
       });
     }
     const rings = source.rings[record - 1];
-    if (rings && rings.length > 0)
-      records.push(rings.map((ring) => ringToLonLatOf(sourceCrs(source, issues), ring)));
+    if (rings && rings.length > 0) records.push(rings.map((ring) => ringToLonLatOf(crs, ring)));
   }
   if (records.length === 0) {
     throw new Refusal({

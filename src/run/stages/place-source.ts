@@ -20,17 +20,15 @@ export function sourceCrs(source: Source, issues: Issue[]): Crs {
       remedy: 'Name the coordinate system (command line: --crs FILE=EPSG:32612)',
     });
   }
-  if (!issues.some((issue) => issue.code === 'crs-assumed')) {
-    issues.push({
-      code: 'crs-assumed',
-      severity: 'warning',
-      where: source.file,
-      found: 'no coordinate system stated',
-      expected: 'a .prj or its like',
-      effect: 'The figures are taken as longitude and latitude on WGS 84',
-      remedy: 'Check that the layer lies where it should',
-    });
-  }
+  issues.push({
+    code: 'crs-assumed',
+    severity: 'warning',
+    where: source.file,
+    found: 'no coordinate system stated',
+    expected: 'a .prj or its like',
+    effect: 'The figures are taken as longitude and latitude on WGS 84',
+    remedy: 'Check that the layer lies where it should',
+  });
   return WGS84;
 }
 

@@ -28,7 +28,7 @@ export function readSoils(
   plan: NonNullable<Plan['evidence']['soils']>,
 ): ReadSoils {
   const where = source.file;
-  const effect = 'The soils are not used';
+  const effect = 'No zones are drawn without the soils the plan uses';
   if (source.shape !== 'polygons') {
     throw new Refusal({
       code: 'soils-not-polygons',

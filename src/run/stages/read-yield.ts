@@ -28,7 +28,9 @@ export function readYield(
   keep: { from: number; to: number },
 ): ReadYield {
   const where = source.file;
-  const effect = 'The yield map is not used';
+  const effect = map.use
+    ? 'No zones are drawn without a yield map the plan uses'
+    : 'The yield map is left out; the plan does not use it';
   if (source.shape !== 'points') {
     throw new Refusal({
       code: 'yield-not-points',
