@@ -212,7 +212,7 @@ export function reportOf(
         runnerUp: other && { product: lineup[other.product].name, marginPerAc: other.marginPerAc },
       };
     }),
-    ledger: ledger && ledgerDocument(ledger),
+    ledger: ledger && ledgerDocument(ledger, lineup),
     worth: worth && {
       perAc: worth.perAc,
       perField: worth.perField,

@@ -20,7 +20,7 @@ export interface Calls {
   run: { takes: { plan: Plan }; gives: Results };
   /** The trail of one cell of the last run; null when there is none. */
   why: { takes: { cell: number }; gives: WhyHere | null };
-  /** Write and prove the hand-off of the last run. */
+  /** Write and prove the hand-off of the last run; refused (`hand-off-other-plan`) when that was of another plan, or is not over. */
   handOff: { takes: { plan: Plan }; gives: HandOff };
 }
 

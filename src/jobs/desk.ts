@@ -1,10 +1,11 @@
+import type { Issue } from '../engine/issue.ts';
 import type { FileBytes } from '../formats/file-bytes.ts';
 import type { Plan } from '../plan/schema.ts';
 import type { Results } from '../run/results.ts';
 import { run } from '../run/run.ts';
 import type { RunControl, StageCache } from '../run/walk.ts';
 import { whyHere } from '../run/why-here.ts';
-import type { CallName, Calls } from './calls.ts';
+import type { CallName, Calls, HandOff } from './calls.ts';
 import { type ReadCache, readInputs } from './read-inputs.ts';
 import { writeHandOff } from './write-hand-off.ts';
 
@@ -23,6 +24,8 @@ export function createDesk(): Desk {
   const readCache: ReadCache = new Map();
   const stages: StageCache = new Map();
   let last: { plan: Plan; results: Results } | null = null;
+  // Calls overlap: only the newest run over the files that are open may become the last one.
+  let newest = 0;
 
   const answers: {
     [N in CallName]: (takes: Calls[N]['takes'], control: RunControl) => Promise<Calls[N]['gives']>;
@@ -31,9 +34,12 @@ export function createDesk(): Desk {
       files = takes.files;
       stages.clear();
       last = null;
+      newest++;
       return { files: files.length };
     },
     run: async ({ plan }, control) => {
+      last = null;
+      const own = ++newest;
       // Reading is the first part of the work, the walk the rest.
       const inputs = await readInputs(plan, files, readCache, portion(control, 0, 0.4));
       const unread = inputs.issues.some((issue) => issue.severity === 'error');
@@ -43,12 +49,12 @@ export function createDesk(): Desk {
         issues: [...inputs.issues, ...walked.issues],
         ...(unread ? NOTHING_TO_HAND_OFF : {}),
       };
-      last = { plan, results };
+      if (own === newest) last = { plan, results };
       return results;
     },
     why: async ({ cell }) => (last ? whyHere(last.results, last.plan, cell) : null),
     handOff: async ({ plan }, control) => {
-      if (!last) throw new Error('handOff before run');
+      if (!last || JSON.stringify(last.plan) !== JSON.stringify(plan)) return refuseOther(last?.plan ?? null);
       return writeHandOff(plan, last.results, control);
     },
   };
@@ -59,6 +65,20 @@ export function createDesk(): Desk {
 
 /** With a source missing or refused, zones may still be looked at; rates may not be trusted. */
 const NOTHING_TO_HAND_OFF = { choices: null, worth: null, ledger: null, prescription: null } as const;
+
+/** Results belong to the plan they were run from; nothing is written for another. */
+function refuseOther(ran: Plan | null): HandOff {
+  const issue: Issue = {
+    code: 'hand-off-other-plan',
+    severity: 'error',
+    where: 'hand-off',
+    found: ran ? `a run of another plan (${ran.name})` : 'no finished run',
+    expected: 'a finished run of this very plan',
+    effect: 'The hand-off is withheld',
+    remedy: 'Run the plan, then ask for its hand-off',
+  };
+  return { files: [], proof: null, issues: [issue] };
+}
 
 function portion(control: RunControl, from: number, to: number): RunControl {
   const { onProgress } = control;

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import type { Product } from '../engine/lineup/product.ts';
 import type { Ledger, LedgerRow } from '../engine/prescription/ledger.ts';
 
 const amounts = { acres: z.number(), seeds: z.int().min(0), units: z.number(), seedCost: z.number() };
@@ -16,11 +17,21 @@ export const ledgerSchema = z.strictObject({
       }),
     )
     .min(1),
-  byProduct: z.array(z.strictObject({ product: z.string(), ...amounts })).min(1),
+  byProduct: z
+    .array(
+      z.strictObject({
+        product: z.string(),
+        seedsPerUnit: z.number().positive(),
+        pricePerUnit: z.number().min(0),
+        ...amounts,
+      }),
+    )
+    .min(1),
   total: z.strictObject(amounts),
 });
 
-export function ledgerDocument(ledger: Ledger): z.output<typeof ledgerSchema> {
+/** `lineup` is the list of products the ledger's indices refer to. */
+export function ledgerDocument(ledger: Ledger, lineup: readonly Product[]): z.output<typeof ledgerSchema> {
   const amountsOf = ({ acres, seeds, units, seedCost }: LedgerRow) => ({ acres, seeds, units, seedCost });
   return {
     byZone: ledger.byZone.map((row) => ({
@@ -30,7 +41,12 @@ export function ledgerDocument(ledger: Ledger): z.output<typeof ledgerSchema> {
       seedsPerAc: row.seedsPerAc,
       ...amountsOf(row),
     })),
-    byProduct: ledger.byProduct.map((row) => ({ product: row.productName, ...amountsOf(row) })),
+    byProduct: ledger.byProduct.map((row) => ({
+      product: row.productName,
+      seedsPerUnit: lineup[row.product].seedsPerUnit,
+      pricePerUnit: lineup[row.product].pricePerUnit,
+      ...amountsOf(row),
+    })),
     total: amountsOf(ledger.total),
   };
 }

@@ -5,14 +5,16 @@ import type { Ledger } from '../engine/prescription/ledger.ts';
 import { writeCsv } from '../formats/csv/write.ts';
 import type { FileBytes } from '../formats/file-bytes.ts';
 import { writeGeojson } from '../formats/geojson/write.ts';
-import type { PolygonLayer } from '../formats/polygon-layer.ts';
+import type { LayerField, PolygonLayer } from '../formats/polygon-layer.ts';
 import { sha256Hex } from '../formats/sha256.ts';
 import { writeShapefile } from '../formats/shapefile/write.ts';
 import type { Plan } from '../plan/schema.ts';
 import type { FieldResult, Results } from '../run/results.ts';
 import type { RunControl } from '../run/walk.ts';
 import type { HandOff } from './calls.ts';
-import { type HandOffDocument, MANIFEST, NOTICE } from './hand-off-document.ts';
+import { drawSpots } from './draw-spots.ts';
+import { fieldExtents } from './field-extent.ts';
+import { AREA_DECIMALS, type HandOffDocument, LEDGER_TABLE, MANIFEST, NOTICE } from './hand-off-document.ts';
 import { ledgerDocument } from './ledger-document.ts';
 import { prove } from './prove.ts';
 
@@ -31,8 +33,8 @@ const COLUMNS = {
  * is released. Files: NAME.geojson, planter/NAME.shp and its sidecars, ledger.csv, READ-ME.txt, handoff.json (the manifest).
  */
 export async function writeHandOff(plan: Plan, results: Results, control: RunControl = {}): Promise<HandOff> {
-  const { field, zoning, prescription, ledger, lineup } = results;
-  if (!field || !zoning || !prescription || !ledger) {
+  const { field, zoning, choices, prescription, ledger, lineup } = results;
+  if (!field || !zoning || !choices || !prescription || !ledger) {
     return {
       files: [],
       proof: null,
@@ -61,11 +63,15 @@ export async function writeHandOff(plan: Plan, results: Results, control: RunCon
         sha256: await sha256Hex(jsonBytes(plan)),
       },
       notice: NOTICE,
-      shape: plan.handoff.shape,
       features: layer.features.length,
-      field: { area_m2: field.area_m2, acres: field.acres },
+      field: {
+        area_m2: field.area_m2,
+        acres: field.acres,
+        ...fieldExtents(field.frame, field.region),
+      },
+      spots: drawSpots(field, zoning, choices, lineup, plan.seed),
       columns: COLUMNS,
-      ledger: ledgerDocument(ledger),
+      ledger: ledgerDocument(ledger, lineup),
       files: await Promise.all(
         written.map(async ({ name, bytes }) => ({
           name,
@@ -118,16 +124,29 @@ export async function writeHandOff(plan: Plan, results: Results, control: RunCon
       fields: [
         { name: 'ID', kind: 'number', width: 9, decimals: 0 },
         { name: 'ZONE', kind: 'number', width: 4, decimals: 0 },
-        { name: 'ZONENAME', kind: 'text', width: 40, decimals: 0 },
-        { name: 'PRODUCT', kind: 'text', width: 40, decimals: 0 },
+        textField(
+          'ZONENAME',
+          features.map(({ values }) => String(values[2])),
+        ),
+        textField(
+          'PRODUCT',
+          features.map(({ values }) => String(values[3])),
+        ),
         { name: 'SEEDS_AC', kind: 'number', width: 9, decimals: 0 },
-        { name: 'AREA_AC', kind: 'number', width: 13, decimals: 6 },
+        { name: 'AREA_AC', kind: 'number', width: 16, decimals: AREA_DECIMALS },
       ],
       // The job's date, not the clock's: the same plan gives the same bytes on any day.
       date: { year: of.season, month: 1, day: 1 },
       notes: { columns: COLUMNS, notice: NOTICE },
     };
   }
+}
+
+/** As wide as its longest value in UTF-8, so that no name is too long. */
+function textField(name: string, values: readonly string[]): LayerField {
+  const utf8 = new TextEncoder();
+  const width = [...new Set(values)].reduce((most, value) => Math.max(most, utf8.encode(value).length), 10);
+  return { name, kind: 'text', width, decimals: 0 };
 }
 
 function ledgerCsv(ledger: Ledger): FileBytes {
@@ -160,7 +179,7 @@ function ledgerCsv(ledger: Ledger): FileBytes {
     'margin_per_ac',
   ];
   return {
-    name: 'ledger.csv',
+    name: LEDGER_TABLE,
     bytes: writeCsv([
       head,
       ...rows,

@@ -7,14 +7,30 @@ type Amounts = Ledger['total'];
 /** Sums of the same doubles in another order differ by their last digits only. */
 const CLOSE = 1e-9;
 
-/** A manifest's ledger against itself: whole seeds by zone are area × rate, and rows add up to products, products to the total. */
+/** A manifest's ledger against itself: whole seeds by zone are area × rate, units and cost follow from the seeds, and rows add up to products, products to the total. */
 export function ledgerCloses(ledger: Ledger, file: string): ProofCheck[] {
   const check = (what: string, expected: Amounts, rows: readonly Amounts[]): ProofCheck => {
     const found = addUp(rows);
     return { file, what, expected: textOf(expected), found: textOf(found), ok: same(expected, found) };
   };
   const wrong = ledger.byZone.filter((row) => row.seeds !== Math.round(row.acres * row.seedsPerAc));
+  const priced = ledger.byZone.filter((row) => followSeeds(row, row.product, ledger));
+  const products = ledger.byProduct.filter((row) => followSeeds(row, row.product, ledger));
   return [
+    {
+      file,
+      what: 'zones whose units and cost follow from their seeds',
+      expected: `${ledger.byZone.length} of ${ledger.byZone.length}`,
+      found: `${priced.length} of ${ledger.byZone.length}`,
+      ok: priced.length === ledger.byZone.length,
+    },
+    {
+      file,
+      what: 'products whose units and cost follow from their seeds',
+      expected: `${ledger.byProduct.length} of ${ledger.byProduct.length}`,
+      found: `${products.length} of ${ledger.byProduct.length}`,
+      ok: products.length === ledger.byProduct.length,
+    },
     {
       file,
       what: 'zones whose seeds are acres × rate',
@@ -43,8 +59,19 @@ function addUp(rows: readonly Amounts[]): Amounts {
   };
 }
 
+/** units = seeds / seeds per unit, cost = units × price, as the product's row states both. */
+function followSeeds({ seeds, units, seedCost }: Amounts, product: string, ledger: Ledger): boolean {
+  const priced = ledger.byProduct.find((row) => row.product === product);
+  if (!priced) return false;
+  const exact = seeds / priced.seedsPerUnit;
+  return near(units, exact) && near(seedCost, exact * priced.pricePerUnit);
+}
+
+function near(x: number, y: number): boolean {
+  return Math.abs(x - y) <= CLOSE * Math.max(Math.abs(x), Math.abs(y));
+}
+
 function same(a: Amounts, b: Amounts): boolean {
-  const near = (x: number, y: number) => Math.abs(x - y) <= CLOSE * Math.max(Math.abs(x), Math.abs(y));
   return (
     a.seeds === b.seeds && near(a.acres, b.acres) && near(a.units, b.units) && near(a.seedCost, b.seedCost)
   );
