@@ -1,7 +1,9 @@
 import { toLonLat } from '../engine/geodesy/field-frame.ts';
+import { regionLocator } from '../engine/geometry/point-in-region.ts';
 import type { Plan } from '../plan/schema.ts';
 import { figure } from './figures.ts';
-import type { Results } from './results.ts';
+import type { Environment, Results } from './results.ts';
+import { rateSentences, type WhySentence } from './why-rate.ts';
 
 /** The trail of one spot: short sentences, each with where its figures came from, ending in the rate. */
 export interface WhyHere {
@@ -9,11 +11,6 @@ export interface WhyHere {
   readonly lon: number;
   readonly lat: number;
   readonly sentences: readonly WhySentence[];
-}
-
-export interface WhySentence {
-  readonly text: string;
-  readonly source: string;
 }
 
 /** Why the rate on a cell is what it is. Null when the field has no such cell. */
@@ -27,31 +24,44 @@ export function whyHere(results: Results, plan: Plan, cell: number): WhyHere | n
   );
   const sentences = [
     ...soilSentence(results, cell),
-    ...yieldSentence(results, cell),
-    ...zoneSentence(results, cell),
+    ...yieldSentence(results, plan, cell),
+    ...zoneSentence(results, plan, cell),
     ...rateSentences(results, plan, cell),
   ];
   return { cell, lon: lon[0], lat: lat[0], sentences };
 }
 
-function soilSentence({ soils }: Results, cell: number): WhySentence[] {
-  if (!soils) return [];
+function soilSentence({ field, soils }: Results, cell: number): WhySentence[] {
+  if (!soils || !field) return [];
   const value = soils.values[cell];
-  if (Number.isNaN(value)) return [{ text: 'No soil is mapped here.', source: 'soil map' }];
-  const unit = soils.unit ? ` ${soils.unit}` : '';
-  return [
-    {
-      text: `The soil here is rated ${figure.tenth(value)}${unit}; the field's mean is ${figure.tenth(soils.summary.mean)}.`,
-      source: `soil map, ${soils.label}`,
-    },
-  ];
+  if (!Number.isNaN(value)) {
+    const unit = soils.unit ? ` ${soils.unit}` : '';
+    return [
+      {
+        text: `The soil here is rated ${figure.tenth(value)}${unit}; the field's mean is ${figure.tenth(soils.summary.mean)}.`,
+        source: `soil map, ${soils.label}`,
+      },
+    ];
+  }
+  const { x, y } = field.grid;
+  const here = soils.mapUnits.find((unit) => regionLocator(unit.region)(x[cell], y[cell]));
+  const text = !here
+    ? 'No soil is mapped here.'
+    : Number.isNaN(here.value)
+      ? `The soil here, ${here.name}, is mapped, but without a value.`
+      : 'Soils with a value hold less than half of this cell, so it has none.';
+  return [{ text, source: `soil map, ${soils.label}` }];
 }
 
-function yieldSentence(results: Results, cell: number): WhySentence[] {
-  const used = results.yields.filter((layer) => layer.use && !Number.isNaN(layer.values[cell]));
-  if (used.length === 0)
-    return results.yields.length ? [{ text: 'No yield was measured here.', source: 'yield maps' }] : [];
-  const shares = used.map((layer) => layer.values[cell] / layer.summary.mean - 1);
+function yieldSentence({ yields, environment }: Results, plan: Plan, cell: number): WhySentence[] {
+  if (plan.evidence.yields.length === 0) return [];
+  if (!yields.some((layer) => layer.use)) return [{ text: 'No yield map is in use.', source: 'yield maps' }];
+  const used = yields.filter((layer) => layer.use && !Number.isNaN(layer.values[cell]));
+  if (used.length === 0) return [{ text: 'No yield was measured here.', source: 'yield maps' }];
+  const shares = used.map((layer) => {
+    const level = environment?.levels.find(({ id }) => id === layer.id)?.level ?? layer.summary.mean;
+    return layer.values[cell] / level - 1;
+  });
   const mean = shares.reduce((sum, share) => sum + share, 0) / shares.length;
   const alike = shares.filter((share) => Math.sign(share) === Math.sign(mean)).length;
   const side = mean < 0 ? 'under' : 'over';
@@ -59,67 +69,54 @@ function yieldSentence(results: Results, cell: number): WhySentence[] {
     shares.length > 1
       ? `, give or take ${figure.whole(100 * Math.sqrt(shares.reduce((sum, share) => sum + (share - mean) ** 2, 0) / (shares.length - 1)))}`
       : '';
+  const years = figure.count(shares.length, 'year');
+  const level = Math.abs(mean) < 0.005;
   return [
     {
-      text: `It yields ${figure.whole(100 * Math.abs(mean))} % ${side} the field${spread}; ${side} in ${alike} of ${shares.length} ${shares.length === 1 ? 'year' : 'years'}.`,
+      text: level
+        ? `It yields as the field does${spread}, over ${years}.`
+        : `It yields ${figure.whole(100 * Math.abs(mean))} % ${side} the field${spread}; ${side} in ${alike} of ${years}.`,
       source: used.map((layer) => layer.label).join(', '),
     },
   ];
 }
 
-function zoneSentence({ zoning, environment }: Results, cell: number): WhySentence[] {
+function zoneSentence({ zoning, environment }: Results, plan: Plan, cell: number): WhySentence[] {
   if (!zoning || !environment) return [];
   const zone = zoning.zones[zoning.label[cell]];
+  const own = environment.values[cell];
+  const unmapped = Number.isNaN(own);
+  const level = figure.whole(zone.environment_buPerAc);
+  const ground = `${level} ± ${figure.whole(zone.environmentSd_buPerAc)} bu/ac ground`;
   if (!zone.known) {
     return [
       {
-        text: `No layer covers this ground, so it is planted for the field's expected ${figure.whole(zone.environment_buPerAc)} bu/ac.`,
-        source: 'zones',
+        text: unmapped
+          ? `No layer covers this ground, so it is planted for the field's expected ${level} bu/ac.`
+          : `This spot by itself: ${figure.whole(own)} bu/ac. It is too small for a zone and goes with the ground around it that no layer covers, planted for the field's expected ${level}.`,
+        source: unmapped ? 'zones' : `zones, ${whoSpoke(environment, plan, cell)}`,
       },
     ];
   }
-  const own = environment.values[cell];
-  const here = Number.isNaN(own) ? '' : ` This spot by itself: ${figure.whole(own)}.`;
+  if (unmapped) {
+    return [
+      {
+        text: `No layer covers this spot. It is too small for a zone and goes with ${zone.name} around it, ${ground}.`,
+        source: `zones, ${environment.from}`,
+      },
+    ];
+  }
   return [
     {
-      text: `It lies in ${zone.name}, ${figure.whole(zone.environment_buPerAc)} ± ${figure.whole(zone.environmentSd_buPerAc)} bu/ac ground.${here}`,
-      source: `zones, ${environment.from}`,
+      text: `It lies in ${zone.name}, ${ground}. This spot by itself: ${figure.whole(own)}.`,
+      source: `zones, ${whoSpoke(environment, plan, cell)}`,
     },
   ];
 }
 
-function rateSentences(results: Results, plan: Plan, cell: number): WhySentence[] {
-  const { zoning, choices, lineup } = results;
-  if (!zoning || !choices) return [];
-  const { chosen, options } = choices[zoning.label[cell]];
-  const product = lineup[chosen.product];
-  const sites = product.trialSites === null ? 'lineup' : `lineup, ${product.trialSites} trial sites`;
-  const sentences: WhySentence[] = [];
-  const other = options.find((option) => option.product !== chosen.product);
-  if (other) {
-    const gap = chosen.marginPerAc - other.marginPerAc;
-    const rival = lineup[other.product].name;
-    const text =
-      gap >= 0
-        ? `${product.name} leads ${rival} here by ${figure.cents(gap)} an acre.`
-        : `${rival} would earn ${figure.cents(-gap)} an acre more here, but ${hopperReason(plan)}.`;
-    sentences.push({ text, source: sites });
-  }
-  const limit =
-    chosen.bound.length === 0
-      ? 'No limit binds.'
-      : chosen.bound.includes('by-hand')
-        ? 'Set by hand.'
-        : `The ${chosen.bound.join(' and ')} limit binds.`;
-  sentences.push({
-    text: `Its best stand is ${figure.whole(chosen.economicOptimum_plantsPerAc)} plants; at ${figure.whole(100 * plan.rates.emergence)} % emergence and in steps of ${figure.whole(plan.rates.step_seedsPerAc)} that is ${figure.whole(chosen.seedsPerAc)} seeds an acre. ${limit}`,
-    source: `response curve, grain at ${figure.cents(plan.money.grainPrice_perBu ?? 0)}/bu, seed at ${figure.cents(product.pricePerUnit)} a unit`,
-  });
-  return sentences;
-}
-
-function hopperReason(plan: Plan): string {
-  return plan.rates.hoppers === 1
-    ? 'the planter carries one product'
-    : `the planter carries ${plan.rates.hoppers} products and others earn more over the field`;
+/** The evidence behind the environment of a cell. */
+function whoSpoke(environment: Environment, plan: Plan, cell: number): string {
+  if (environment.years[cell] > 0) return 'yield maps';
+  if (!environment.from.includes('soil')) return environment.from;
+  return plan.evidence.soils?.meaning === 'yield' ? 'soil ratings' : 'soil index';
 }

@@ -3,8 +3,9 @@ import type { PlanInput } from '../../src/plan/schema.ts';
 import { run } from '../../src/run/run.ts';
 import { answerSentence, stopIds, stopSentence } from '../../src/run/say.ts';
 import { whyHere } from '../../src/run/why-here.ts';
+import { box } from '../engine/grid/shapes.ts';
 import { plan } from '../plan/small-plan.ts';
-import { answers, inputs } from './small-field.ts';
+import { answers, inputs, lineup, points, polygons } from './small-field.ts';
 
 async function walk(change: Partial<PlanInput> = {}, own = inputs) {
   const made = plan({ ...answers, ...change });
@@ -87,4 +88,156 @@ describe('why here', () => {
     const { made, results } = await walk();
     for (const cell of [-1, 1e6, Number.NaN]) expect(whyHere(results, made, cell)).toBeNull();
   });
+
+  /** The trail of the cell that holds a spot, metres of the field. */
+  async function trail(change: Partial<PlanInput>, [x, y]: readonly [number, number], own = inputs) {
+    const { made, results } = await walk(change, own);
+    const grid = results.field?.grid;
+    if (!grid) throw new Error('no field');
+    const cell = grid.x.findIndex((mid, k) => Math.abs(mid - x) <= 10 && Math.abs(grid.y[k] - y) <= 10);
+    const sentences = whyHere(results, made, cell)?.sentences ?? [];
+    return { text: sentences.map((sentence) => sentence.text).join(' '), sentences, results };
+  }
+  const west = [-111, 11] as const;
+  const east = [111, 11] as const;
+  const rates = { emergence: 1, step_seedsPerAc: 250 };
+
+  it('tells a rate set by hand, and what would have been best', async () => {
+    const { text } = await trail({ rates: { ...rates, byHand: [{ zone: 2, seedsPerAc: 33_100 }] } }, east);
+    expect(text).toContain('A leads B here by');
+    expect(text).toContain('an acre at the rate you set.');
+    // 30,000 less 3,750 for the price of seed.
+    expect(text).toContain('Its best stand is 26,250 plants, which would be 26,250 seeds; you set 33,100.');
+    expect(text).not.toContain('No limit binds');
+  });
+
+  it.each([
+    ['highest_seedsPerAc', 24_000, "the plan's upper limit holds it at 24,000."],
+    ['lowest_seedsPerAc', 29_000, "the plan's lower limit holds it at 29,000."],
+  ])('tells a rate held by %s %s', async (limit, seeds, words) => {
+    const { text } = await trail({ rates: { ...rates, [limit]: seeds } }, east);
+    expect(text).toContain(`Its best stand is 26,250 plants, which would be 26,250 seeds; ${words}`);
+  });
+
+  it('tells a rate held by the stands tested', async () => {
+    const products = lineup.products.map((own) => ({
+      ...own,
+      tested_plantsPerAc: { min: 20_000, max: 25_000 },
+    }));
+    const { text } = await trail({}, east, { ...inputs, lineup: { ...lineup, products } });
+    expect(text).toContain('which would be 26,250 seeds; the tested limit holds it at 25,000.');
+  });
+
+  it('tells a product set by hand', async () => {
+    const { text } = await trail({ rates: { ...rates, byHand: [{ zone: 1, product: 'a' }] } }, west);
+    expect(text).toContain('You set A in this zone.');
+    expect(text).not.toContain('leads');
+    // 28,000 on this ground, less 3,750 for the price of seed.
+    expect(text).toContain('24,250 seeds an acre. No limit binds.');
+  });
+
+  it('tells why a product that earns more is not carried', async () => {
+    // On the best ground A is four bushels ahead of B, at the same seed; over the field B earns more.
+    const one = await trail({ rates: { ...rates, hoppers: 1 } }, east);
+    expect(one.text).toContain(
+      'A would earn $16.00 an acre more here, but 1 product is carried and the set chosen earns most over the field.',
+    );
+    const hand = { ...rates, hoppers: 1, byHand: [{ zone: 1, product: 'b' }] };
+    expect((await trail({ rates: hand }, east)).text).toContain('but B, set by hand, fills the one hopper.');
+    // Three levels of ground, C by hand on the middle one: the other hopper holds B for the poorest, not A for the best.
+    const levels = patch(-200).map(([x, y]): [number, number, number] => [
+      x,
+      y,
+      x < -60 ? 150 : x < 60 ? 180 : 200,
+    ]);
+    const c = { ...lineup.products[1], id: 'c', name: 'C', pricePerUnit: 700 };
+    const three = {
+      lineup: { ...lineup, products: [...lineup.products, c] },
+      sources: new Map([...inputs.sources, ['yield', points('y.csv', levels)]]),
+    };
+    const two = { ...rates, hoppers: 2, byHand: [{ zone: 2, product: 'c' }] };
+    const zones = { count: 3, smooth_m: 0 };
+    expect((await trail({ zones, rates: two }, east, three)).text).toMatch(
+      /A would earn \$\S+ an acre more here, but 2 products are carried, C by hand, and with it the set chosen earns most over the field\./,
+    );
+    const full = {
+      ...two,
+      byHand: [
+        { zone: 1, product: 'b' },
+        { zone: 2, product: 'c' },
+      ],
+    };
+    expect((await trail({ zones, rates: full }, east, three)).text).toContain(
+      'but B and C, set by hand, fill the 2 hoppers.',
+    );
+  });
+
+  it('tells yield maps out of use from ground not measured', async () => {
+    const soils = answers.evidence?.soils;
+    const idle = { soils, yields: [{ source: 'yield', column: 'yield', use: false }] };
+    const out = await trail({ evidence: idle }, east);
+    expect(out.text).toContain('No yield map is in use.');
+    expect(out.text).not.toContain('measured');
+    expect(out.sentences.find(({ text }) => text.startsWith('It lies in'))?.source).toBe(
+      'zones, soil ratings',
+    );
+    const spot = { ...inputs, sources: new Map([...inputs.sources, ['yield', points('y.csv', patch(100))]]) };
+    const far = await trail({}, west, spot);
+    expect(far.text).toContain('No yield was measured here.');
+    expect(far.sentences.find(({ text }) => text.startsWith('It lies in'))?.source).toBe(
+      'zones, soil ratings',
+    );
+    const near = await trail({}, [151, 11], spot);
+    expect(near.sentences.find(({ text }) => text.startsWith('It lies in'))?.source).toBe(
+      'zones, yield maps',
+    );
+    // A map of the good ground alone is levelled by the soils: 200 is over the field's 175, not the field's own mean.
+    expect(near.text).toContain('It yields 14 % over the field; over in 1 of 1 year.');
+  });
+
+  it('tells soil without a value from ground without a soil', async () => {
+    const rings = [box(-200, -150, 200, 300), box(0, -150, 100, 300)];
+    const columns = { MUSYM: ['Hill', 'Pit'], CORN_BU: [150, null] };
+    const own = {
+      ...inputs,
+      sources: new Map([...inputs.sources, ['soils', polygons('soils.geojson', rings, columns)]]),
+    };
+    expect((await trail({}, west, own)).text).toContain('The soil here is rated 150.0 bu/ac');
+    expect((await trail({}, [51, 11], own)).text).toContain(
+      'The soil here, Pit, is mapped, but without a value.',
+    );
+    expect((await trail({}, [151, 11], own)).text).toContain('No soil is mapped here.');
+  });
+
+  it('tells ground no layer covers from spots tidied into a zone', async () => {
+    const evidence = { yields: [{ source: 'yield', column: 'yield', unit: 'bu/ac' as const, crop: 'corn' }] };
+    const mapped = (rows: [number, number, number][]) => ({
+      ...inputs,
+      sources: new Map([...inputs.sources, ['yield', points('y.csv', rows)]]),
+    });
+    const all = patch(-200);
+    const zones = { count: 1, smallest_ac: 3, smooth_m: 0 };
+    const half = await trail({ evidence, zones }, west, mapped(all.filter(([x]) => x > 0)));
+    expect(half.text).toContain(
+      "No layer covers this ground, so it is planted for the field's expected 200 bu/ac.",
+    );
+    const hole = mapped(all.filter(([x, y]) => Math.hypot(x - 100, y) > 80));
+    const gap = await trail({ evidence, zones }, [91, 11], hole);
+    expect(gap.text).toContain(
+      'No layer covers this spot. It is too small for a zone and goes with Whole field around it',
+    );
+    const islet = mapped(all.filter(([x, y]) => x > 0 || Math.hypot(x + 130, y - 10) < 8));
+    const lone = await trail({ evidence, zones }, [-131, 11], islet);
+    expect(lone.text).toContain(
+      'This spot by itself: 150 bu/ac. It is too small for a zone and goes with the ground',
+    );
+  });
 });
+
+/** Points on both halves of the field from `from` m east on, a row every 10 m. */
+function patch(from: number): [number, number, number][] {
+  const rows: [number, number, number][] = [];
+  for (let x = -195; x < 200; x += 10)
+    for (let y = -145; y < 150; y += 10) if (x > from) rows.push([x, y, x < 0 ? 150 : 200]);
+  return rows;
+}
