@@ -8,7 +8,7 @@ import {
   statSync,
   writeFileSync,
 } from 'node:fs';
-import { basename, dirname, join, relative, resolve, sep } from 'node:path';
+import { basename, dirname, join, resolve, sep } from 'node:path';
 import { Refusal } from '../engine/issue.ts';
 import type { FileBytes } from '../formats/file-bytes.ts';
 
@@ -56,18 +56,6 @@ export function loadFile(path: string, name = basename(path)): FileBytes[] {
   return files;
 }
 
-/** Every file under a folder, named by its path inside it with forward slashes. */
-export function loadFolder(path: string): FileBytes[] {
-  const root = resolve(path);
-  if (!statOf(root)?.isDirectory())
-    throw refusal('folder-missing', path, 'no such folder', 'the folder of a hand-off', 'Check the path');
-  return readdirSync(root, { recursive: true, withFileTypes: true })
-    .filter((entry) => entry.isFile())
-    .map((entry) => join(entry.parentPath, entry.name))
-    .sort()
-    .map((file) => ({ name: relative(root, file).split(sep).join('/'), bytes: bytesOf(file) }));
-}
-
 /** Write a file whole or not at all (a neighbour is written first, then renamed). Refuses to replace one unless `force`. */
 export function saveFile(path: string, bytes: Uint8Array, force: boolean): void {
   const whole = resolve(path);
@@ -81,66 +69,39 @@ export function saveFile(path: string, bytes: Uint8Array, force: boolean): void 
       stats.isFile() ? 'Choose another name, or replace it with --force' : 'Choose another name',
     );
   const part = `${whole}.part-${process.pid}`;
-  writing(path, part, () => {
+  try {
     makeFolders(dirname(whole));
     writeFileSync(part, bytes, { flag: 'wx' });
     renameSync(part, whole);
-  });
-}
-
-/**
- * Write the files of a hand-off into a folder, whole or not at all: they are laid beside it and moved in last. What an older hand-off listed (`stale`)
- * goes first; any other file in the way is refused, for it is not ours to replace.
- */
-export function saveFolder(path: string, files: readonly FileBytes[], stale: readonly string[]): void {
-  const root = resolve(path);
-  const part = `${root}.part-${process.pid}`;
-  const old = stale.map((name) => inside(root, name));
-  for (const { name } of files) {
-    const target = inside(root, name);
-    if (existsSync(target) && !old.includes(target))
-      throw refusal(
-        'file-in-the-way',
-        name,
-        'a file of that name that no hand-off listed',
-        'a free name',
-        'Move that file, or choose another folder',
-      );
-  }
-  writing(path, part, () => {
-    for (const file of files) {
-      const aside = inside(part, file.name);
-      makeFolders(dirname(aside));
-      writeFileSync(aside, file.bytes, { flag: 'wx' });
-    }
-    for (const file of files) makeFolders(dirname(inside(root, file.name)));
-    for (const target of old) rmSync(target, { force: true });
-    for (const file of files) renameSync(inside(part, file.name), inside(root, file.name));
-  });
-}
-
-/** Do what writes; what the system refuses is told in our words, and what was laid aside is cleared away. */
-function writing(path: string, part: string, work: () => void): void {
-  try {
-    work();
   } catch (thrown) {
-    throw refusal(
-      'not-writable',
-      path,
-      thrown instanceof Error ? thrown.message : String(thrown),
-      'a place that can be written',
-      'Check the place, its permissions and its free space',
-    );
+    throw notWritable(path, thrown);
   } finally {
-    if (existsSync(part)) rmSync(part, { recursive: true, force: true });
+    sweep(part);
   }
 }
 
-/** A folder and those above it. One at a time: Node's own recursive way never ends where a file system refuses every folder, as /proc does. */
-function makeFolders(path: string): void {
-  if (existsSync(path)) return;
-  makeFolders(dirname(path));
+/** What the system refuses to write, in our words. */
+export function notWritable(path: string, thrown: unknown): Refusal {
+  return refusal(
+    'not-writable',
+    path,
+    thrown instanceof Error ? thrown.message : String(thrown),
+    'a place that can be written',
+    'Check the place, its permissions and its free space',
+  );
+}
+
+/** Remove what was laid aside. Looked for first: through a file that is no folder, even a forced removal fails. */
+export function sweep(path: string): void {
+  if (existsSync(path)) rmSync(path, { recursive: true, force: true });
+}
+
+/** A folder and those above it; answers those that were not there, outermost first. One at a time: Node's own recursive way never ends where a file system refuses every folder, as /proc does. */
+export function makeFolders(path: string): string[] {
+  if (existsSync(path)) return [];
+  const above = makeFolders(dirname(path));
   mkdirSync(path);
+  return [...above, path];
 }
 
 /** Refuse a folder that holds something, unless `force`; asked before any work is done. */
@@ -160,7 +121,7 @@ export function refuseTaken(path: string, force: boolean): void {
 }
 
 /** A path below a root; a name that leads out of it is refused. */
-function inside(root: string, name: string): string {
+export function inside(root: string, name: string): string {
   const target = resolve(root, name);
   if (!target.startsWith(root + sep))
     throw refusal(
@@ -173,7 +134,7 @@ function inside(root: string, name: string): string {
   return target;
 }
 
-function bytesOf(path: string): Uint8Array {
+export function bytesOf(path: string): Uint8Array {
   try {
     const { buffer, byteOffset, byteLength } = readFileSync(path);
     return new Uint8Array(buffer, byteOffset, byteLength);
@@ -189,7 +150,7 @@ function bytesOf(path: string): Uint8Array {
 }
 
 /** What is there, if anything; a path through a file or a closed folder leads nowhere. */
-function statOf(path: string) {
+export function statOf(path: string) {
   try {
     return statSync(path, { throwIfNoEntry: false });
   } catch {
@@ -197,6 +158,12 @@ function statOf(path: string) {
   }
 }
 
-function refusal(code: string, where: string, found: string, expected: string, remedy: string): Refusal {
+export function refusal(
+  code: string,
+  where: string,
+  found: string,
+  expected: string,
+  remedy: string,
+): Refusal {
   return new Refusal({ code, where, found, expected, effect: 'Nothing is written', remedy });
 }

@@ -15,7 +15,7 @@ export function reportText(report: Report, plan: Plan, results: Results): string
   if (report.worth) {
     const { flat, perField, perAc } = report.worth;
     parts.push(
-      `Best flat plan: ${flat.product} at ${figure.whole(flat.seedsPerAc)} seeds/ac, ${figure.cents(flat.marginPerAc)}/ac. This plan: ${figure.cents(perAc)}/ac over it, ${figure.dollars(perField)} on the field. How sure that is has not been worked out yet.`,
+      `Best flat plan: ${flat.product} at ${figure.whole(flat.seedsPerAc)} seeds/ac, ${figure.cents(flat.marginPerAc)}/ac. This plan: ${figure.cents(Math.abs(perAc))}/ac ${perAc < 0 ? 'under' : 'over'} it, ${figure.dollars(Math.abs(perField))} on the field. How sure that is has not been worked out yet.`,
     );
   }
   if (report.proof) parts.push(proofText(report.proof, false));

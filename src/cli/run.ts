@@ -4,10 +4,11 @@ import type { FileBytes } from '../formats/file-bytes.ts';
 import { createDesk } from '../jobs/desk.ts';
 import type { Plan } from '../plan/schema.ts';
 import { readPlan } from '../plan/validate.ts';
-import { loadFile, loadFolder, refuseTaken, saveFolder } from './disk.ts';
+import { loadFile, refuseTaken } from './disk.ts';
+import { staleFiles } from './hand-off-folder.ts';
 import { reportOf } from './report.ts';
 import { reportText } from './report-text.ts';
-import { staleFiles } from './stale-files.ts';
+import { saveFolder } from './save-folder.ts';
 import { DONE, hasError, progress, tell, tellIssues, tellJson, WRONG_INPUT } from './tell.ts';
 
 export interface RunOptions {
@@ -19,6 +20,7 @@ export interface RunOptions {
 /** `eachacre run PLAN --out DIR`: the whole way, then the hand-off with its proof. */
 export async function run(path: string, options: RunOptions): Promise<number> {
   refuseTaken(options.out, options.force ?? false);
+  const stale = options.force ? staleFiles(options.out) : [];
   const plan = loadPlan(path);
   const control = progress();
   const desk = createDesk();
@@ -31,9 +33,7 @@ export async function run(path: string, options: RunOptions): Promise<number> {
     issues.push(...(handOff?.issues ?? []));
     control.end();
     const ok = !hasError(issues);
-    if (ok && handOff && handOff.files.length > 0) {
-      saveFolder(options.out, handOff.files, options.force ? staleFiles(options.out, loadFolder) : []);
-    }
+    if (ok && handOff && handOff.files.length > 0) saveFolder(options.out, handOff.files, stale);
     const report = reportOf(
       plan,
       results,

@@ -1,5 +1,5 @@
 import { prove } from '../jobs/prove.ts';
-import { loadFolder } from './disk.ts';
+import { loadHandOff } from './hand-off-folder.ts';
 import { proofText } from './report-text.ts';
 import { DONE, progress, tell, tellJson, WRONG_INPUT } from './tell.ts';
 
@@ -7,7 +7,8 @@ import { DONE, progress, tell, tellJson, WRONG_INPUT } from './tell.ts';
 export async function verify(folder: string, options: { json?: boolean }): Promise<number> {
   const control = progress();
   try {
-    const proof = await prove(loadFolder(folder), control);
+    const { files, strays } = loadHandOff(folder);
+    const proof = await prove(files, control, strays);
     control.end();
     if (options.json) tellJson({ proof });
     else tell(proofText(proof, true));

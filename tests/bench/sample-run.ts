@@ -1,12 +1,16 @@
-import { join } from 'node:path';
-import { loadFolder } from '../../src/cli/disk.ts';
+import { readdirSync, readFileSync } from 'node:fs';
+import { join, relative } from 'node:path';
 import { createDesk } from '../../src/jobs/desk.ts';
 import { setGrainPrice } from '../../src/plan/edits/set-money.ts';
 import type { Plan } from '../../src/plan/schema.ts';
 import { readPlan } from '../../src/plan/validate.ts';
 
 /** A process of its own: `sample-run FOLDER`, the folder of the sample fields. Prints the milliseconds of two runs of one desk as JSON. */
-const files = loadFolder(process.argv[2]);
+const folder = process.argv[2];
+const files = readdirSync(folder, { recursive: true, withFileTypes: true })
+  .filter((entry) => entry.isFile())
+  .map((entry) => join(entry.parentPath, entry.name))
+  .map((path) => ({ name: relative(folder, path), bytes: new Uint8Array(readFileSync(path)) }));
 const name = join('marl-hollow', 'marl-hollow.plan.json');
 const bytes = files.find((file) => file.name === name)?.bytes;
 const plan = readPlan(JSON.parse(new TextDecoder().decode(bytes)), name).value;

@@ -224,15 +224,26 @@ describe('run', () => {
   });
   it('replaces with --force what the older hand-off listed and nothing else', () => {
     call('run', 'a.plan.json', '--out', 'out');
-    writeFileSync(join(cwd, 'out/planter/notes.txt'), 'mine');
+    writeFileSync(join(cwd, 'out/notes.txt'), 'mine');
     const plan = JSON.parse(readFileSync(join(cwd, 'a.plan.json'), 'utf8'));
     plan.handoff.name = 'AGAIN';
     writeFileSync(join(cwd, 'a.plan.json'), JSON.stringify(plan));
     expect(call('run', 'a.plan.json', '--out', 'out', '--force').code).toBe(0);
     expect([...tree(join(cwd, 'out')).keys()]).toEqual(
-      [...FILES.map((name) => name.replace('PRESC', 'AGAIN')), 'planter/notes.txt'].sort(),
+      [...FILES.map((name) => name.replace('PRESC', 'AGAIN')), 'notes.txt'].sort(),
     );
-    expect(readFileSync(join(cwd, 'out/planter/notes.txt'), 'utf8')).toBe('mine');
+    expect(readFileSync(join(cwd, 'out/notes.txt'), 'utf8')).toBe('mine');
+  });
+  it('refuses before any work, even with --force, where the planter would read a file no hand-off listed', () => {
+    call('run', 'a.plan.json', '--out', 'out');
+    cpSync(join(cwd, 'out/planter/PRESC.shp'), join(cwd, 'out/planter/old/OTHER.shp'));
+    const before = tree(cwd);
+    const { code, err } = call('run', 'a.plan.json', '--out', 'out', '--force');
+    expect(code).toBe(1);
+    expect(err).toContain('planter/old/OTHER.shp');
+    expect(err).toContain('[file-in-the-way]');
+    expect(err).not.toContain('Reading');
+    expect(tree(cwd)).toEqual(before);
   });
   it('does not replace a file no hand-off listed, even with --force', () => {
     call('run', 'a.plan.json', '--out', 'other');

@@ -1,4 +1,12 @@
-import { appendFileSync, cpSync, readFileSync, rmSync, truncateSync, writeFileSync } from 'node:fs';
+import {
+  appendFileSync,
+  cpSync,
+  mkdirSync,
+  readFileSync,
+  rmSync,
+  truncateSync,
+  writeFileSync,
+} from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { buildCli, eachacre, freshFolder, tree } from './built.ts';
@@ -83,8 +91,8 @@ describe('verify', () => {
   interface Manifest {
     version: number;
     features: number;
-    shape: string;
-    field: { acres: number; area_m2: number };
+    field: { acres: number; area_m2: number; extent: { east: number }; cornerExtent: { east: number } };
+    spots: { zone: number }[];
     files: { name: string; sha256: string }[];
     ledger: {
       total: { seeds: number; acres: number; units: number; seedCost: number };
@@ -174,9 +182,16 @@ describe('verify', () => {
       },
     ],
     [
-      'another shape',
-      (manifest) => {
-        manifest.shape = 'hexagons';
+      'a field a metre further east',
+      ({ field }) => {
+        field.extent.east += 1.2e-5;
+        field.cornerExtent.east += 1.2e-5;
+      },
+    ],
+    [
+      'a spot in another zone',
+      ({ spots }) => {
+        spots[0].zone = spots[0].zone === 1 ? 2 : 1;
       },
     ],
   ];
@@ -207,6 +222,23 @@ describe('verify', () => {
     expect(code).toBe(1);
     expect(out).toMatch(says);
     expect(out).toContain('handoff.json');
+  });
+  it('names a file beside those of the planter, and reads no other file', () => {
+    mkdirSync(join(folder, 'planter/deep'));
+    writeFileSync(join(folder, 'planter/deep/OLD.shp'), 'rest of another field');
+    writeFileSync(join(folder, 'notes.zip'), 'mine');
+    const { code, out } = eachacre(['verify', folder]);
+    expect(code).toBe(1);
+    expect(out).toContain('FAILS  planter/: files the manifest does not list: planter/deep/OLD.shp');
+    expect(failures().files).toEqual(['planter/']);
+  });
+  it('reads nothing outside the folder, whatever the manifest lists', () => {
+    const path = join(folder, 'handoff.json');
+    const manifest: Manifest = JSON.parse(readFileSync(path, 'utf8'));
+    manifest.files.push({ ...manifest.files[0], name: '../good/READ-ME.txt' });
+    writeFileSync(path, JSON.stringify(manifest));
+    expect(failures()).toMatchObject({ code: 1 });
+    expect(failures().files).toContain('../good/READ-ME.txt');
   });
   it('fails when the manifest is gone', () => {
     rmSync(join(folder, 'handoff.json'));
