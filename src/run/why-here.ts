@@ -92,8 +92,8 @@ function zoneSentence({ zoning, environment }: Results, plan: Plan, cell: number
     return [
       {
         text: unmapped
-          ? `No layer covers this ground, so it is planted for the field's expected ${level} bu/ac.`
-          : `This spot by itself: ${figure.whole(own)} bu/ac. It is too small for a zone and goes with the ground around it that no layer covers, planted for the field's expected ${level}.`,
+          ? `No layer in use has a value here, so it is planted for the field's expected ${level} bu/ac.`
+          : `This spot by itself: ${figure.whole(own)} bu/ac. It is too small for a zone and goes with the ground around it, where no layer in use has a value, planted for the field's expected ${level}.`,
         source: unmapped ? 'zones' : `zones, ${whoSpoke(environment, plan, cell)}`,
       },
     ];
@@ -101,7 +101,7 @@ function zoneSentence({ zoning, environment }: Results, plan: Plan, cell: number
   if (unmapped) {
     return [
       {
-        text: `No layer covers this spot. It is too small for a zone and goes with ${zone.name} around it, ${ground}.`,
+        text: `No layer in use has a value here. The spot is too small for a zone and goes with ${zone.name} around it, ${ground}.`,
         source: `zones, ${environment.from}`,
       },
     ];

@@ -6,18 +6,7 @@ import type { Progress, StageCache } from '../../src/run/walk.ts';
 import { box } from '../engine/grid/shapes.ts';
 import { plan } from '../plan/small-plan.ts';
 import { answers, inputs, lineup, points, polygons, sources } from './small-field.ts';
-
-const walk = (change: Partial<PlanInput> = {}, own: Inputs = inputs) =>
-  run(plan({ ...answers, ...change }), own);
-const withSource = (
-  id: string,
-  source: Inputs['sources'] extends ReadonlyMap<string, infer S> ? S : never,
-): Inputs => ({
-  lineup,
-  sources: new Map([...sources, [id, source]]),
-});
-const errors = ({ issues }: Results) =>
-  issues.filter(({ severity }) => severity === 'error').map(({ code }) => code);
+import { errors, walk, withSource } from './small-walk.ts';
 
 describe('a field of two halves, walked to its prescription', () => {
   it('finds both halves, a product and a rate for each, and closes', async () => {
@@ -114,60 +103,6 @@ describe('a field of two halves, walked to its prescription', () => {
     );
     expect(results.zoning?.zones).toHaveLength(1);
     expect(results.issues.map(({ code }) => code)).toContain('zones-fewer');
-  });
-});
-
-describe('a yield map of a part of the field', () => {
-  // From 100 m east, so that gaps filled two cells beyond still lie on the good half.
-  const east = (level: number) =>
-    points(
-      'yield.csv',
-      [...Array(10)].flatMap((_, i) =>
-        [...Array(60)].map((_, j): [number, number, number] => [105 + 10 * i, -147.5 + 5 * j, level * 200]),
-      ),
-    );
-  const grounds = ({ zoning }: Results) => zoning?.zones.map((zone) => zone.environment_buPerAc) ?? [];
-
-  it('tells the same ground as the soils it stands beside, and both are named', async () => {
-    const results = await walk({}, withSource('yield', east(1)));
-    // By its own mean it would make a field of 200, and its ground no better than the rest.
-    expect(results.environment?.expected_buPerAc).toBeCloseTo(175, 9);
-    expect(results.environment?.from).toBe('yield maps and soil ratings');
-    expect(grounds(results)[0]).toBeCloseTo(150, 9);
-    expect(grounds(results)[1]).toBeCloseTo(200, 9);
-    expect(results.environment?.levels[0].level).toBeCloseTo(175, 9);
-  });
-
-  it('tells the same ground as a whole year, at the mean of both levels', async () => {
-    const evidence = {
-      soils: answers.evidence?.soils,
-      yields: [
-        ...(answers.evidence?.yields ?? []),
-        { source: 'late', column: 'yield', unit: 'bu/ac' as const, year: 2025, crop: 'corn' },
-      ],
-    };
-    const results = await walk(
-      { sources: [...plan().sources, { id: 'late', file: 'late.csv', sha256: '1'.repeat(64) }], evidence },
-      withSource('late', east(0.8)),
-    );
-    expect(results.environment?.expected_buPerAc).toBeCloseTo((175 + 140) / 2, 9);
-    expect(results.environment?.from).toBe('yield maps');
-    expect(grounds(results)[0]).toBeCloseTo(157.5 * (150 / 175), 9);
-    expect(grounds(results)[1]).toBeCloseTo(157.5 * (200 / 175), 9);
-  });
-
-  it('never moves the mean of the environment off what is expected', async () => {
-    const own = withSource('yield', east(1));
-    // Soils that do not follow the yields: 100 and 300 where the field gives 150 and 200.
-    const odd = polygons('soils.geojson', [box(-200, -150, 200, 300), box(0, -150, 150, 300)], {
-      MUSYM: ['Hill', 'Bottom'],
-      CORN_BU: [100, 300],
-    });
-    const results = await walk(
-      { environment: { expected_buPerAc: 160 } },
-      { lineup, sources: new Map([...own.sources, ['soils', odd]]) },
-    );
-    expect(results.environment?.summary.mean).toBeCloseTo(160, 9);
   });
 });
 
@@ -449,124 +384,6 @@ describe('what cannot be used', () => {
     expect(results.zoning).not.toBeNull();
     expect(results.choices).toBeNull();
   });
-
-  it('a rate by hand outside the tested stands is kept and told', async () => {
-    const results = await walk({ rates: { emergence: 1, byHand: [{ zone: 1, seedsPerAc: 60_000 }] } });
-    expect(results.choices?.[0].chosen.seedsPerAc).toBe(60_000);
-    const told = results.issues.find(({ code }) => code === 'by-hand-beyond-tested');
-    expect(told).toMatchObject({ severity: 'warning', where: 'zone 1 Poor ground' });
-  });
-
-  it('a hand choice tells whether it set the product or the rate', async () => {
-    const byHand = [
-      { zone: 1, product: 'a' },
-      { zone: 2, seedsPerAc: 30_000 },
-    ];
-    const results = await walk({ rates: { emergence: 1, byHand } });
-    expect(results.choices?.map(({ chosen }) => chosen.bound)).toEqual([
-      ['product-by-hand'],
-      ['rate-by-hand'],
-    ]);
-    expect(results.issues.map(({ code }) => code)).not.toContain('rate-at-limit');
-  });
-
-  it('a rate by hand at the limit is kept; past it the zone and the limit are named', async () => {
-    const rates = (seedsPerAc: number) => ({
-      emergence: 1,
-      highest_seedsPerAc: 36_000,
-      byHand: [{ zone: 1, seedsPerAc }],
-    });
-    expect((await walk({ rates: rates(36_000) })).choices?.[0].chosen.seedsPerAc).toBe(36_000);
-    const { issues } = await walk({ rates: rates(36_500) });
-    const told = issues.find(({ code }) => code === 'by-hand-beyond-limit');
-    expect(told).toMatchObject({ severity: 'error', where: 'zone 1 Poor ground' });
-    expect(told?.expected).toContain('36,000, the highest rate');
-  });
-
-  it('a product by hand that is not in the lineup is named, with those that are', async () => {
-    const { issues } = await walk({ rates: { byHand: [{ zone: 2, product: 'gone' }] } });
-    const told = issues.find(({ code }) => code === 'by-hand-no-product');
-    expect(told?.found).toContain('gone');
-    expect(told?.expected).toBe('one of a, b');
-  });
-
-  it('an id left out that the lineup does not hold is a warning', async () => {
-    const results = await walk({ lineup: { source: 'lineup', leaveOut: ['gone', 'b', 's'] } });
-    const told = results.issues.filter(({ code }) => code === 'leave-out-no-product');
-    expect(told).toMatchObject([{ severity: 'warning', found: 'gone' }]);
-    expect(results.prescription).not.toBeNull();
-  });
-
-  it('ground far from the trials is told, with the zone and the product', async () => {
-    // A and B are given at 200 bu/ac: 0.6 to 1.5 times that is 120 to 300. The zones lie at 6/7 and 8/7 of what is expected.
-    const beyond = async (expected_buPerAc: number) =>
-      (await walk({ environment: { expected_buPerAc } })).issues
-        .filter(({ code }) => code === 'ground-beyond-trials')
-        .map(({ where, found }) => [where, found.split('planted to ')[1]]);
-    expect(await beyond(175)).toEqual([]);
-    expect(await beyond(141)).toEqual([]);
-    expect(await beyond(139)).toEqual([['zone 1 Poor ground', 'B']]);
-    expect(await beyond(262)).toEqual([]);
-    expect(await beyond(263)).toEqual([['zone 2 Best ground', 'A']]);
-  });
-
-  it('ground where the chosen product would yield nothing is refused', async () => {
-    const poor = lineup.products.map((own) => ({
-      ...own,
-      response: { ...own.response, yieldPerEnvironment: 2 },
-    }));
-    const results = await run(plan({ ...answers, environment: { expected_buPerAc: 80 } }), {
-      ...inputs,
-      lineup: { ...lineup, products: poor },
-    });
-    expect(errors(results)).toEqual(['zone-without-yield']);
-    expect(results.prescription).toBeNull();
-  });
-
-  it('a yield map not in use that cannot be read is left out with a warning', async () => {
-    const own = withSource('yield', points('yield.csv', [[5000, 0, 150]]));
-    const evidence = (use: boolean) => ({
-      soils: answers.evidence?.soils,
-      yields: [{ source: 'yield', column: 'yield', use }],
-    });
-    const results = await walk({ evidence: evidence(false) }, own);
-    const told = results.issues.find(({ code }) => code === 'yield-no-points-inside');
-    expect(told).toMatchObject({ severity: 'warning' });
-    expect(told?.effect).toContain('left out');
-    expect(results.yields).toEqual([]);
-    expect(results.sources.find(({ id }) => id === 'yield')?.role).toBe('not used');
-    expect(results.prescription).not.toBeNull();
-    const stopped = await walk({ evidence: evidence(true) }, own);
-    const why = stopped.issues.find(({ code }) => code === 'yield-no-points-inside');
-    expect(why?.effect).toContain('No zones are drawn');
-    const absent = { lineup, sources: new Map([...sources].filter(([key]) => key !== 'yield')) };
-    expect((await walk({ evidence: evidence(false) }, absent)).prescription).not.toBeNull();
-  });
-
-  it('one harvest twice, under two names, is refused; another column or one out of use is not', async () => {
-    const again = (change: object) => {
-      const map = { source: 'yield', column: 'yield' };
-      return walk(
-        {
-          sources: [...plan().sources, { id: 'copy', file: 'copy.csv', sha256: '0'.repeat(64) }],
-          evidence: { yields: [map, { ...map, source: 'copy', ...change }] },
-        },
-        withSource('copy', {
-          ...points('copy.csv', [[0, 0, 150]]),
-          columns: ['yield', 'other'].map((name) => ({ name, kind: 'number', values: Float64Array.of(150) })),
-        }),
-      );
-    };
-    const results = await again({});
-    expect(errors(results)).toEqual(['yield-file-twice']);
-    expect(results.zoning).toBeNull();
-    expect(results.issues.find(({ code }) => code === 'yield-file-twice')?.found).toBe(
-      'copy.csv, the same bytes as yield.geojson',
-    );
-    expect((await again({ use: false })).zoning).not.toBeNull();
-    expect((await again({ column: 'other' })).zoning).not.toBeNull();
-  });
-
   it('a coordinate system is asked for once, however many records a boundary has', async () => {
     const own = polygons('boundary.geojson', [box(-200, -150, 200, 300), box(0, -150, 200, 300)]);
     let asked = 0;

@@ -209,7 +209,7 @@ describe('why here', () => {
     expect((await trail({}, [151, 11], own)).text).toContain('No soil is mapped here.');
   });
 
-  it('tells ground no layer covers from spots tidied into a zone', async () => {
+  it('tells ground without a value from spots tidied into a zone', async () => {
     const evidence = { yields: [{ source: 'yield', column: 'yield', unit: 'bu/ac' as const, crop: 'corn' }] };
     const mapped = (rows: [number, number, number][]) => ({
       ...inputs,
@@ -219,12 +219,12 @@ describe('why here', () => {
     const zones = { count: 1, smallest_ac: 3, smooth_m: 0 };
     const half = await trail({ evidence, zones }, west, mapped(all.filter(([x]) => x > 0)));
     expect(half.text).toContain(
-      "No layer covers this ground, so it is planted for the field's expected 200 bu/ac.",
+      "No layer in use has a value here, so it is planted for the field's expected 200 bu/ac.",
     );
     const hole = mapped(all.filter(([x, y]) => Math.hypot(x - 100, y) > 80));
     const gap = await trail({ evidence, zones }, [91, 11], hole);
     expect(gap.text).toContain(
-      'No layer covers this spot. It is too small for a zone and goes with Whole field around it',
+      'No layer in use has a value here. The spot is too small for a zone and goes with Whole field around it',
     );
     const islet = mapped(all.filter(([x, y]) => x > 0 || Math.hypot(x + 130, y - 10) < 8));
     const lone = await trail({ evidence, zones }, [-131, 11], islet);
