@@ -23,7 +23,10 @@ export const reportSchema = z
   .object({
     report: z.literal('eachacre-run'),
     version: z.literal(1),
-    plan: z.object({ name: z.string(), season: z.int(), crop: z.string() }),
+    plan: z
+      .object({ name: z.string(), season: z.int(), crop: z.string() })
+      .nullable()
+      .describe('Null when the plan could not be read.'),
     answer: z.string().describe('The answer in one sentence.'),
     field: z
       .object({
@@ -127,6 +130,27 @@ export const reportSchema = z
 export type Report = z.output<typeof reportSchema>;
 
 const known = (value: number): number | null => (Number.isNaN(value) ? null : value);
+
+/** The report of a run that was refused before it began. */
+export function refusedReport(issue: Issue): Report {
+  return {
+    report: 'eachacre-run',
+    version: 1,
+    plan: null,
+    answer: 'Nothing was run.',
+    field: null,
+    sources: [],
+    surfaces: [],
+    soils: null,
+    environment: null,
+    zones: [],
+    ledger: null,
+    worth: null,
+    proof: null,
+    handOff: null,
+    issues: [issue],
+  };
+}
 
 export function reportOf(
   plan: Plan,

@@ -1,12 +1,13 @@
-import { dirname, join } from 'node:path';
+import { dirname, resolve } from 'node:path';
 import { type Issue, Refusal } from '../engine/issue.ts';
 import type { FileBytes } from '../formats/file-bytes.ts';
 import { createDesk } from '../jobs/desk.ts';
 import type { Plan } from '../plan/schema.ts';
 import { readPlan } from '../plan/validate.ts';
+import { portion } from '../run/walk.ts';
 import { loadFile, refuseTaken } from './disk.ts';
 import { staleFiles } from './hand-off-folder.ts';
-import { reportOf } from './report.ts';
+import { refusedReport, reportOf } from './report.ts';
 import { reportText } from './report-text.ts';
 import { saveFolder } from './save-folder.ts';
 import { DONE, hasError, progress, tell, tellIssues, tellJson, WRONG_INPUT } from './tell.ts';
@@ -17,8 +18,18 @@ export interface RunOptions {
   readonly json?: boolean;
 }
 
-/** `eachacre run PLAN --out DIR`: the whole way, then the hand-off with its proof. */
+/** `eachacre run PLAN --out DIR`: the whole way, then the hand-off with its proof. Asked for JSON it answers with the same report when it is refused. */
 export async function run(path: string, options: RunOptions): Promise<number> {
+  try {
+    return await runPlan(path, options);
+  } catch (thrown) {
+    if (!(thrown instanceof Refusal && options.json)) throw thrown;
+    tellJson(refusedReport(thrown.issue));
+    return WRONG_INPUT;
+  }
+}
+
+async function runPlan(path: string, options: RunOptions): Promise<number> {
   refuseTaken(options.out, options.force ?? false);
   const stale = options.force ? staleFiles(options.out) : [];
   const plan = loadPlan(path);
@@ -26,11 +37,14 @@ export async function run(path: string, options: RunOptions): Promise<number> {
   const desk = createDesk();
   try {
     await desk.call('open', { files: planFiles(path, plan) }, control);
-    const results = await desk.call('run', { plan }, control);
+    const results = await desk.call('run', { plan }, portion(control, 0, 0.6));
     const issues: Issue[] = [...results.issues];
     const handOff =
-      results.ledger && !hasError(issues) ? await desk.call('handOff', { plan }, control) : null;
+      results.ledger && !hasError(issues)
+        ? await desk.call('handOff', { plan }, portion(control, 0.6, 1))
+        : null;
     issues.push(...(handOff?.issues ?? []));
+    control.onProgress?.({ step: 'Done', share: 1 });
     control.end();
     const ok = !hasError(issues);
     if (ok && handOff && handOff.files.length > 0) saveFolder(options.out, handOff.files, stale);
@@ -82,7 +96,7 @@ function planFiles(path: string, plan: Plan): FileBytes[] {
   for (const { file } of plan.sources) {
     const onDisk = file.split(' › ')[0];
     try {
-      for (const own of loadFile(join(dirname(path), onDisk), onDisk)) files.set(own.name, own);
+      for (const own of loadFile(resolve(dirname(path), onDisk), onDisk)) files.set(own.name, own);
     } catch (thrown) {
       if (!(thrown instanceof Refusal)) throw thrown;
     }

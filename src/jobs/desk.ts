@@ -3,7 +3,7 @@ import type { FileBytes } from '../formats/file-bytes.ts';
 import type { Plan } from '../plan/schema.ts';
 import type { Results } from '../run/results.ts';
 import { run } from '../run/run.ts';
-import type { RunControl, StageCache } from '../run/walk.ts';
+import { portion, type RunControl, type StageCache } from '../run/walk.ts';
 import { whyHere } from '../run/why-here.ts';
 import type { CallName, Calls, HandOff } from './calls.ts';
 import { type ReadCache, readInputs } from './read-inputs.ts';
@@ -78,13 +78,4 @@ function refuseOther(ran: Plan | null): HandOff {
     remedy: 'Run the plan, then ask for its hand-off',
   };
   return { files: [], proof: null, issues: [issue] };
-}
-
-function portion(control: RunControl, from: number, to: number): RunControl {
-  const { onProgress } = control;
-  if (!onProgress) return control;
-  return {
-    ...control,
-    onProgress: ({ step, share }) => onProgress({ step, share: from + share * (to - from) }),
-  };
 }

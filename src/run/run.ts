@@ -164,7 +164,7 @@ export async function run(
       remedy: 'Add a lineup (command line: --lineup)',
     });
   }
-  control.onProgress?.({ step: 'Done', share: 1 });
+  control.onProgress?.({ step: 'Figures ready', share: 1 });
   return {
     field,
     sources: accountSources(plan, inputs, { field, soils, yields, usable }),

@@ -12,6 +12,16 @@ export interface Progress {
   readonly share: number;
 }
 
+/** A control whose progress counts from one share of the whole to another. */
+export function portion(control: RunControl, from: number, to: number): RunControl {
+  const { onProgress } = control;
+  if (!onProgress) return control;
+  return {
+    ...control,
+    onProgress: ({ step, share }) => onProgress({ step, share: from + share * (to - from) }),
+  };
+}
+
 /** What a stage answered last time, and what it needed then. */
 export interface Remembered {
   readonly needs: readonly unknown[];

@@ -181,7 +181,7 @@ describe('stages', () => {
       'Setting products and rates',
       'Cutting the prescription',
       'Closing the ledger',
-      'Done',
+      'Figures ready',
     ]);
     expect(told.map(({ share }) => share)).toEqual([...told.map(({ share }) => share)].sort((a, b) => a - b));
     expect(told.at(-1)?.share).toBe(1);
