@@ -9,6 +9,7 @@ import type { Plan, PlanInput } from '../plan/schema.ts';
 import { readPlan } from '../plan/validate.ts';
 import { layField } from '../run/stages/lay-field.ts';
 import { sourceCrs } from '../run/stages/place-source.ts';
+import { usableLineup } from '../run/stages/usable-lineup.ts';
 import { loadFile, saveFile } from './disk.ts';
 import { DONE, hasError, tell, tellIssues, tellJson, WRONG_INPUT } from './tell.ts';
 
@@ -66,7 +67,7 @@ export async function plan(options: PlanOptions): Promise<number> {
   const yields: DraftFile[] = [];
   for (const path of options.yield ?? []) yields.push(await take(path, 'yield'));
   const lineup = options.lineup ? await take(options.lineup, 'lineup') : null;
-  if (options.lineup) issues.push(...readLineupFile(loadFile(options.lineup)[0]).issues);
+  if (options.lineup) checkLineup(options.lineup, options.crop, issues);
 
   const words = {
     name: options.name ?? basename(options.out).replace(/(\.plan)?\.json$/, ''),
@@ -137,14 +138,8 @@ function readLayer(
 ): DraftFile {
   const read = readLayerFile(files, null, entry.crs ?? null);
   issues.push(...read.issues);
-  if (read.source && read.source.shape !== 'table') {
-    try {
-      sourceCrs(read.source, []);
-    } catch (thrown) {
-      if (!(thrown instanceof Refusal)) throw thrown;
-      issues.push(thrown.issue);
-    }
-  }
+  const { source } = read;
+  if (source && source.shape !== 'table') tellRefusal(issues, () => sourceCrs(source, []));
   return { entry, source: read.source };
 }
 
@@ -171,14 +166,27 @@ function withChoices(draft: PlanInput, options: PlanOptions): PlanInput {
   };
 }
 
-/** Lay the field out once already: a boundary that cannot be used is told now, not when the plan is run. */
-function layOut(boundary: Source, drafted: Plan, issues: Issue[]): void {
+/** A lineup that cannot be read, or has no product of the crop, is told now. */
+function checkLineup(path: string, crop: string, issues: Issue[]): void {
+  const read = readLineupFile(loadFile(path)[0]);
+  issues.push(...read.issues);
+  const { lineup } = read;
+  if (lineup) tellRefusal(issues, () => usableLineup(lineup, path, crop, []));
+}
+
+/** Do a piece of the run ahead of it; what it refuses becomes an issue of the plan. */
+function tellRefusal(issues: Issue[], work: () => unknown): void {
   try {
-    issues.push(...layField(boundary, drafted.field).issues);
+    work();
   } catch (thrown) {
     if (!(thrown instanceof Refusal)) throw thrown;
     issues.push(thrown.issue);
   }
+}
+
+/** Lay the field out once already: a boundary that cannot be used is told now, not when the plan is run. */
+function layOut(boundary: Source, drafted: Plan, issues: Issue[]): void {
+  tellRefusal(issues, () => issues.push(...layField(boundary, drafted.field).issues));
 }
 
 /** What is said of files by path or name, by the id of their entry in the plan. */

@@ -156,9 +156,9 @@ describe('lineup', () => {
   it('without any product', () => {
     const lineup = { ...JSON.parse(readFileSync(LINEUP, 'utf8')), products: [] };
     put('lineup.json', JSON.stringify(lineup));
-    runRefused('lineup-no-usable-product', '--lineup', 'lineup.json');
+    planRefused('lineup-no-usable-product', '--lineup', 'lineup.json');
   });
-  it('without a product of the crop', () => runRefused('lineup-no-usable-product', '--crop', 'sorghum'));
+  it('without a product of the crop', () => planRefused('lineup-no-usable-product', '--crop', 'sorghum'));
   it('with every product left out by the plan', () => {
     eachacre(PLAN, { cwd });
     const plan = readJson('a.plan.json');
