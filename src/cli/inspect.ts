@@ -3,10 +3,16 @@ import { guessYear, guessYieldColumn } from '../engine/harvest/guess-yield-colum
 import { type Issue, issueText } from '../engine/issue.ts';
 import { guessUnit } from '../engine/layers/guess-unit.ts';
 import type { Column, Source } from '../engine/layers/source.ts';
+import { median } from '../engine/math/median.ts';
+import { spreadOf } from '../engine/math/weighted.ts';
 import type { FileBytes } from '../formats/file-bytes.ts';
 import { readFiles } from '../formats/registry.ts';
+import { figure } from '../run/figures.ts';
 import { loadFile } from './disk.ts';
 import { DONE, hasError, tell, tellIssues, tellJson, WRONG_INPUT } from './tell.ts';
+
+/** Positions this far from the median, degrees, are of no one field. */
+const FAR_DEGREES = 1;
 
 /** `eachacre inspect FILE…`: what is in the files. */
 export function inspect(paths: readonly string[], options: { json?: boolean; crop: string }): number {
@@ -15,13 +21,58 @@ export function inspect(paths: readonly string[], options: { json?: boolean; cro
   const read = readFiles([...files.values()]);
   const issues: Issue[] = [...read.issues];
   const layers = read.sources.map((source) => layerReport(source, options.crop));
+  const found = read.sources.map((source) => [...source.issues, ...oddPoints(source, options.crop)]);
   if (options.json) {
-    tellJson({ layers, issues: [...issues, ...read.sources.flatMap((source) => source.issues)] });
+    tellJson({ layers, issues: [...issues, ...found.flat()] });
   } else {
-    for (const [k, layer] of layers.entries()) tell(layerText(layer, read.sources[k].issues));
+    for (const [k, layer] of layers.entries()) tell(layerText(layer, found[k]));
     tellIssues(issues);
   }
-  return hasError(issues) || read.sources.some((source) => hasError(source.issues)) ? WRONG_INPUT : DONE;
+  return hasError([...issues, ...found.flat()]) ? WRONG_INPUT : DONE;
+}
+
+/** Positions far from the rest and yields out of all proportion: what a look at the extremes of a file should tell. */
+function oddPoints(source: Source, crop: string): Issue[] {
+  if (source.shape !== 'points') return [];
+  const issues: Issue[] = [];
+  const tell = (code: string, found: string, expected: string, effect: string) =>
+    issues.push({
+      code,
+      severity: 'warning',
+      where: source.file,
+      found,
+      expected,
+      effect,
+      remedy: 'Nothing to do, or take them out of the file',
+    });
+  const { lon, lat } = crsToLonLat(source.crs ?? WGS84, source.x, source.y);
+  const [midLon, midLat] = [median(lon), median(lat)];
+  const far = lon.reduce(
+    (sum, own, i) =>
+      sum + (Math.abs(own - midLon) > FAR_DEGREES || Math.abs(lat[i] - midLat) > FAR_DEGREES ? 1 : 0),
+    0,
+  );
+  if (far > 0)
+    tell(
+      'points-far-off',
+      `${far} points more than ${FAR_DEGREES} degree from the rest`,
+      'points of one field',
+      'They lie outside any field and will be set aside',
+    );
+  const guess = guessYieldColumn(source, crop);
+  const column = source.columns.find((own) => own.name === guess?.column);
+  if (column?.kind === 'number') {
+    const limit = 3 * median(column.values.filter((value) => value > 0));
+    const high = column.values.reduce((sum, value) => sum + (value > limit ? 1 : 0), 0);
+    if (high > 0)
+      tell(
+        'yield-beyond-range',
+        `${high} yields over 3 times the median, the highest ${plain(spreadOf(column.values, column.values).max)}`,
+        `yields up to ${plain(limit)}`,
+        'They will be set aside unless the plan says otherwise',
+      );
+  }
+  return issues;
 }
 
 function layerReport(source: Source, crop: string) {
@@ -106,7 +157,7 @@ function extentOf(
 
 function layerText(layer: LayerReport, issues: readonly Issue[]): string {
   const lines = [
-    `${layer.file}: ${layer.records.read.toLocaleString('en-US')} ${layer.shape === 'table' ? 'rows' : layer.shape} (${layer.format})`,
+    `${layer.file}: ${figure.count(layer.records.read, layer.shape === 'table' ? 'row' : layer.shape.slice(0, -1))} (${layer.format})`,
   ];
   const aside = Object.entries(layer.records.setAside).map(([reason, n]) => `${n} ${reason}`);
   if (layer.records.repaired || aside.length)

@@ -72,14 +72,14 @@ program
   .option('--yield-column <column>', 'column of yield; FILE=COLUMN for one file (again for more)', texts)
   .option('--yield-crop <FILE=crop>', 'crop a yield map is of (again for more)', pairs)
   .option('--lineup <file>', 'lineup document')
-  .option('--crop <name>', 'crop to plant', 'corn')
+  .option('--crop <name>', 'crop to plant (corn when not said)')
   .option('--season <year>', 'year to plant in', number, nextSeason())
   .option('--name <text>', 'name of the plan')
   .option('--grain-price <dollars>', 'grain price, $/bu', number)
   .option('--drying <dollars>', 'drying and hauling, $/bu', number)
   .option('--emergence <share>', 'plants standing per seed, as 0.95', number)
   .option('--hoppers <n>', 'most products the planter carries', number)
-  .option('--expected-yield <bu>', 'yield expected of the whole field, bu/ac', number)
+  .option('--expected-yield <bu>', 'what the ground yields in an average year, whole field, bu/ac', number)
   .option('--zones <n>', 'management zones', number)
   .addOption(
     new Option('--method <name>', 'how zones are drawn').choices(['natural-breaks', 'fuzzy-c-means']),

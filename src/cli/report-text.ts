@@ -99,7 +99,7 @@ function zonesText(report: Report): string {
 export function proofText(proof: Proof, whole: boolean): string {
   const failed = proof.checks.filter((check) => !check.ok);
   const head = proof.ok
-    ? `Proof: holds, ${proof.checks.length} checks by readers that are not ours.`
+    ? `Proof: holds, ${proof.checks.length} checks, ${proof.byOthers} of them by readers that are not ours.`
     : `Proof: FAILS in ${failed.length} of ${proof.checks.length} checks. The hand-off is not to be used.`;
   const shown =
     whole || !proof.ok

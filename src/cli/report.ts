@@ -101,6 +101,7 @@ export const reportSchema = z
     proof: z
       .object({
         ok: z.boolean(),
+        byOthers: z.int(),
         checks: z.array(
           z.object({
             file: z.string(),
@@ -247,7 +248,11 @@ export function reportOf(
         marginPerAc: worth.flat.marginPerAc,
       },
     },
-    proof: proof && { ok: proof.ok, checks: proof.checks.map((check) => ({ ...check })) },
+    proof: proof && {
+      ok: proof.ok,
+      byOthers: proof.byOthers,
+      checks: proof.checks.map((check) => ({ ...check })),
+    },
     handOff,
     issues: issues.map((issue) => ({ ...issue })),
   };

@@ -25,6 +25,8 @@ import { sameExtent } from './proof/same-extent.ts';
 /** What an independent reader found in the written bytes, against the ledger. */
 export interface Proof {
   readonly ok: boolean;
+  /** Checks made by readers or measures that are not ours: shpjs, the platform's JSON, GeographicLib, turf. */
+  readonly byOthers: number;
   readonly checks: readonly ProofCheck[];
 }
 
@@ -59,14 +61,15 @@ export async function prove(
   alsoThere: readonly string[] = [],
 ): Promise<Proof> {
   const checks: ProofCheck[] = [];
+  let byOthers = 0;
   const say = (share: number, step: string) => control.onProgress?.({ step, share });
   const manifest = readManifest(files, checks);
-  if (!manifest) return { ok: false, checks };
+  if (!manifest) return { ok: false, byOthers, checks };
   say(0.1, 'Proving: sums of the files');
   const names = [...files.map((file) => file.name), ...alsoThere];
   checks.push(...ledgerCloses(manifest.ledger, MANIFEST), areaInAcres(manifest), noStrays(manifest, names));
   await checkBytes(files, manifest, checks);
-  if (checks.some((check) => !check.ok)) return { ok: false, checks };
+  if (checks.some((check) => !check.ok)) return { ok: false, byOthers, checks };
   const table = files.find((file) => file.name === LEDGER_TABLE);
   checks.push(ledgerTable(manifest.ledger, LEDGER_TABLE, table?.bytes ?? new Uint8Array()));
 
@@ -98,6 +101,7 @@ export async function prove(
   say(0.5, 'Proving: reading the GeoJSON back');
   await attempt(geojson, async () => ({ file: geojson, features: readGeojsonPlainly(files, geojson) }));
 
+  const before = checks.length;
   for (const [k, layer] of layers.entries()) {
     await breath();
     say(0.6 + 0.15 * k, `Proving: measuring ${layer.file}`);
@@ -112,7 +116,9 @@ export async function prove(
     say(0.9, 'Proving: one file against the other');
     checks.push(...filesAgree(`${shp}, ${geojson}`, layers[0].features, layers[1].features));
   }
-  return { ok: layers.length === 2 && checks.every((check) => check.ok), checks };
+  byOthers = checks.length - before;
+  say(1, 'Proved');
+  return { ok: layers.length === 2 && checks.every((check) => check.ok), byOthers, checks };
 
   /** Let the page or a cancel have its turn. */
   async function breath(): Promise<void> {

@@ -24,7 +24,7 @@ export function answerSentence(results: Results, plan: Plan): string {
     return `${acres} · ${figure.count(zoning.zones.length, 'zone')} · ${missing}: worth unknown`;
   }
   const { total } = ledger;
-  return `${acres} · ${figure.seeds(total.seeds)} seeds · ${figure.count(wholeUnits(ledger), 'unit')} · ${figure.dollars(total.seedCost)} of seed · ${worthText(worth?.perAc ?? null)}`;
+  return `${acres} · ${figure.seeds(total.seeds)} seeds · ${figure.count(wholeUnits(ledger), 'unit')} to order · ${figure.dollars(total.seedCost)} of seed · ${worthText(worth?.perAc ?? null)}`;
 }
 
 /** Bags to order: every product's units rounded up by itself, for bags of two products make no third. */
@@ -35,10 +35,11 @@ function wholeUnits(ledger: Ledger): number {
 
 function worthText(perAc: number | null): string {
   if (perAc === null) return 'worth unknown';
-  if (perAc < -LOSS_WORTH_SAYING_PER_AC) return `${figure.cents(-perAc)}/ac under the best flat plan`;
+  if (perAc < -LOSS_WORTH_SAYING_PER_AC)
+    return `an estimated ${figure.cents(-perAc)}/ac under the best flat plan`;
   return perAc < GAIN_WORTH_SAYING_PER_AC
     ? 'flat is as good'
-    : `${figure.cents(perAc)}/ac over the best flat plan`;
+    : `an estimated ${figure.cents(perAc)}/ac over the best flat plan`;
 }
 
 export const stopIds = ['field', 'evidence', 'zones', 'lineup', 'rates', 'review', 'hand-off'] as const;

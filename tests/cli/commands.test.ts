@@ -57,7 +57,7 @@ describe('inspect', () => {
     const { code, out, err } = call('inspect', 'boundary.geojson', 'yield-2025.csv');
     expect(code).toBe(0);
     expect(err).toBe('');
-    expect(out).toContain('boundary.geojson: 1 polygons (geojson)');
+    expect(out).toContain('boundary.geojson: 1 polygon (geojson)');
     expect(out).toContain('yield-2025.csv: 900 points (csv)');
     expect(out).toContain('yield: named yield bu/ac, 2025');
   });

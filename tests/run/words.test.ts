@@ -33,12 +33,12 @@ describe('the answer in one sentence', () => {
   });
 
   it.each([
-    [0.5, '$0.50/ac over the best flat plan'],
+    [0.5, 'an estimated $0.50/ac over the best flat plan'],
     [0.49, 'flat is as good'],
     [0, 'flat is as good'],
     [-0.05, 'flat is as good'],
-    [-0.06, '$0.06/ac under the best flat plan'],
-    [-12, '$12.00/ac under the best flat plan'],
+    [-0.06, 'an estimated $0.06/ac under the best flat plan'],
+    [-12, 'an estimated $12.00/ac under the best flat plan'],
   ])('says of %s dollars an acre: %s', async (perAc, words) => {
     const { made, results } = await walk();
     if (!results.worth) throw new Error('no worth');
@@ -51,7 +51,7 @@ describe('the answer in one sentence', () => {
     const { ledger } = results;
     if (!ledger) throw new Error('no ledger');
     const byProduct = ledger.byProduct.map((row) => ({ ...row, units: 0.7 }));
-    expect(answerSentence({ ...results, ledger: { ...ledger, byProduct } }, made)).toContain(' · 1 unit · ');
+    expect(answerSentence({ ...results, ledger: { ...ledger, byProduct } }, made)).toContain(' · 1 unit to order · ');
     expect(answerSentence({ ...results, ledger: null }, made)).toContain(' · 1 zone · ');
     expect(stopSentence('evidence', results, made).text).toBe('soils; 1 year, 1 used');
     expect(stopSentence('zones', results, made).text).toBe('1 zone by natural breaks');

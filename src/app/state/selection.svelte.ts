@@ -17,6 +17,7 @@ export function createSelection() {
     goTo(next: StopId, shows: LayerId) {
       stop = next;
       layer = shows;
+      cell = null;
     },
     get layer() {
       return layer;

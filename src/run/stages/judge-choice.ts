@@ -62,7 +62,9 @@ export function judgeChoice(zone: Zone, chosen: ZoneOption, product: Product, em
       found: `${product.name} stops at ${figure.whole(chosen.seedsPerAc)} seeds/ac`,
       expected: `${figure.whole(chosen.economicOptimum_plantsPerAc / emergence)} seeds/ac by its curve`,
       effect: `The ${limits.join(' and ')} limit holds it`,
-      remedy: 'Nothing, or change the limit',
+      remedy: limits.includes('tested')
+        ? 'Nothing to do; going further needs trials at such stands'
+        : 'Nothing to do, or change the limit in the plan',
     });
   }
   return issues;

@@ -4,7 +4,8 @@ import { M2_PER_ACRE } from '../../engine/math/units.ts';
 import type { ZoneChoice } from '../../engine/rates/assignment.ts';
 import { chooseProducts } from '../../engine/rates/choose-products.ts';
 import { bestFlatPlan, type Worth, worthOver } from '../../engine/rates/flat-plan.ts';
-import type { Zoning } from '../../engine/zones/zoning.ts';
+import type { Money } from '../../engine/rates/money.ts';
+import type { Zone, Zoning } from '../../engine/zones/zoning.ts';
 import type { Plan } from '../../plan/schema.ts';
 import { judgeChoice } from './judge-choice.ts';
 import { openOptions } from './open-options.ts';
@@ -38,7 +39,12 @@ export function setRates(
     emergence: plan.rates.emergence,
   };
   const area_ac = zoning.zones.map((zone) => zone.area_m2 / M2_PER_ACRE);
-  const options = zoning.zones.map((zone) => openOptions(zone, products, money, plan.rates));
+  // A rate set by hand says nothing of the product: that is chosen as if no rate had been set, and kept.
+  const free = {
+    ...plan.rates,
+    byHand: plan.rates.byHand.map((choice) => ({ ...choice, seedsPerAc: null })),
+  };
+  const options = zoning.zones.map((zone) => openOptions(zone, products, money, free));
   for (const { zone } of plan.rates.byHand) {
     if (!zoning.zones.some((own) => own.id === zone)) {
       issues.push({
@@ -52,8 +58,8 @@ export function setRates(
       });
     }
   }
-  const choices = chooseProducts(options, area_ac, plan.rates.hoppers);
-  if (choices === null) {
+  const chosenFreely = chooseProducts(options, area_ac, plan.rates.hoppers);
+  if (chosenFreely === null) {
     throw new Refusal({
       code: 'hoppers-too-few',
       where: 'rates.hoppers',
@@ -63,6 +69,9 @@ export function setRates(
       remedy: 'Set fewer products by hand or allow more hoppers',
     });
   }
+  const choices = chosenFreely.map((choice, k) =>
+    withHandRate(choice, zoning.zones[k], products, money, plan.rates),
+  );
   const ground = zoning.zones.map((zone, k) => ({
     environment_buPerAc: zone.environment_buPerAc,
     area_ac: area_ac[k],
@@ -71,4 +80,21 @@ export function setRates(
   for (const [k, { chosen }] of choices.entries())
     issues.push(...judgeChoice(zoning.zones[k], chosen, products[chosen.product], money.emergence));
   return { choices, worth: flat ? worthOver(flat, choices, area_ac) : null, issues };
+}
+
+/** The choice with the rate set by hand, for the product chosen; every option of the zone is shown at that rate. */
+function withHandRate(
+  choice: ZoneChoice,
+  zone: Zone,
+  products: readonly Product[],
+  money: Money,
+  rates: Plan['rates'],
+): ZoneChoice {
+  const hand = rates.byHand.find((own) => own.zone === zone.id);
+  if (!hand || hand.seedsPerAc === null) return choice;
+  const options = openOptions(zone, products, money, rates);
+  const chosen = options.find((option) => option.product === choice.chosen.product);
+  return chosen
+    ? { ...choice, chosen, options: options.sort((a, b) => b.marginPerAc - a.marginPerAc) }
+    : choice;
 }
