@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { run } from '../../src/run/run.ts';
+import { product } from '../engine/lineup/small-lineup.ts';
 import { plan } from '../plan/small-plan.ts';
 import { answers, inputs, lineup } from './small-field.ts';
 import { errors, walk } from './small-walk.ts';
@@ -23,6 +24,25 @@ describe('what the plan sets by hand, and what the lineup cannot know', () => {
       ['rate-by-hand'],
     ]);
     expect(results.issues.map(({ code }) => code)).not.toContain('rate-at-limit');
+  });
+
+  it('a rate by hand keeps the product the zone would have had, also where another would earn more at it', async () => {
+    // B wants a thinner stand, so it leads at low rates though A leads where both may choose.
+    const thin = product({
+      id: 'b',
+      name: 'B',
+      response: { yieldAtReference_buPerAc: 199, optimum_plantsPerAc: 24_000 },
+    });
+    const own = { ...inputs, lineup: { ...lineup, products: [product(), thin] } };
+    const free = (await walk({}, own)).choices?.[1].chosen.product;
+    let others = 0;
+    for (let seedsPerAc = 10_000; seedsPerAc <= 60_000; seedsPerAc += 2_500) {
+      const { choices } = await walk({ rates: { byHand: [{ zone: 2, seedsPerAc }] } }, own);
+      expect([seedsPerAc, choices?.[1].chosen.product]).toEqual([seedsPerAc, free]);
+      expect(choices?.[1].chosen.seedsPerAc).toBe(seedsPerAc);
+      if (choices?.[1].options[0].product !== free) others++;
+    }
+    expect(others).toBeGreaterThan(0);
   });
 
   it('a rate by hand at the limit is kept; past it the zone and the limit are named', async () => {

@@ -51,7 +51,9 @@ describe('the answer in one sentence', () => {
     const { ledger } = results;
     if (!ledger) throw new Error('no ledger');
     const byProduct = ledger.byProduct.map((row) => ({ ...row, units: 0.7 }));
-    expect(answerSentence({ ...results, ledger: { ...ledger, byProduct } }, made)).toContain(' · 1 unit to order · ');
+    expect(answerSentence({ ...results, ledger: { ...ledger, byProduct } }, made)).toContain(
+      ' · 1 unit to order · ',
+    );
     expect(answerSentence({ ...results, ledger: null }, made)).toContain(' · 1 zone · ');
     expect(stopSentence('evidence', results, made).text).toBe('soils; 1 year, 1 used');
     expect(stopSentence('zones', results, made).text).toBe('1 zone by natural breaks');
