@@ -1,11 +1,9 @@
-import { existsSync } from 'node:fs';
 import { type Browser, type BrowserContext, chromium, type Locator, type Page } from 'playwright-core';
-
-const PLACES = ['/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'];
+import { chromiumPath } from '../chromium.mjs';
 
 /** Chromium without a head, drawing WebGL in software and looking nobody up. CHROMIUM_PATH names another. */
 export async function launch(): Promise<Browser> {
-  const executablePath = [process.env['CHROMIUM_PATH'], ...PLACES].find((path) => path && existsSync(path));
+  const executablePath = chromiumPath();
   if (!executablePath) throw new Error('Browser tests need Chromium (Debian: apt-get install chromium)');
   return chromium.launch({
     executablePath,
