@@ -15,10 +15,13 @@ import { DONE, hasError, tell, tellIssues, tellJson, WRONG_INPUT } from './tell.
 const FAR_DEGREES = 1;
 
 /** `eachacre inspect FILE…`: what is in the files. */
-export function inspect(paths: readonly string[], options: { json?: boolean; crop: string }): number {
+export async function inspect(
+  paths: readonly string[],
+  options: { json?: boolean; crop: string },
+): Promise<number> {
   const files = new Map<string, FileBytes>();
   for (const path of paths) for (const file of loadFile(path, path)) files.set(file.name, file);
-  const read = readFiles([...files.values()]);
+  const read = await readFiles([...files.values()]);
   const issues: Issue[] = [...read.issues];
   const layers = read.sources.map((source) => layerReport(source, options.crop));
   const found = read.sources.map((source) => [...source.issues, ...oddPoints(source, options.crop)]);

@@ -134,12 +134,12 @@ function refuseOddFiles(options: PlanOptions): void {
 }
 
 /** A layer of a file, and an error where it could never be placed: a plan that cannot run is not written. */
-function readLayer(
+async function readLayer(
   files: readonly FileBytes[],
   entry: PlanInput['sources'][number],
   issues: Issue[],
-): DraftFile {
-  const read = readLayerFile(files, null, entry.crs ?? null);
+): Promise<DraftFile> {
+  const read = await readLayerFile(files, null, entry.crs ?? null);
   issues.push(...read.issues);
   const { source } = read;
   if (source && source.shape !== 'table') tellRefusal(issues, () => sourceCrs(source, []));

@@ -3,7 +3,7 @@ import type { Source } from '../engine/layers/source.ts';
 import { csv } from './csv/read.ts';
 import type { FileBytes } from './file-bytes.ts';
 import { foreignIssue } from './foreign.ts';
-import { extensionOf, type Format, type ReadOptions } from './format.ts';
+import { extensionOf, type Format, type Reading, type ReadOptions } from './format.ts';
 import { gather } from './gather.ts';
 import { geojson } from './geojson/read.ts';
 import { shapefile } from './shapefile/read.ts';
@@ -15,16 +15,18 @@ export const FORMATS: readonly Format[] = [shapefile, geojson, csv];
  * Reads whatever is handed over: loose files, zips, several layers at once. Never throws for bad input.
  * `issues` are about files that became no source; a source carries its own.
  */
-export function readFiles(
+export async function readFiles(
   files: readonly FileBytes[],
   options: ReadOptions = {},
-): { sources: Source[]; issues: Issue[] } {
+): Promise<Reading> {
   const { layers, issues: gathering } = gather(files);
   const sources: Source[] = [];
   const issues = [...gathering];
   for (const layer of layers) {
     try {
-      sources.push(readLayer(layer, options));
+      const reading = await readLayer(layer, options);
+      sources.push(...reading.sources);
+      issues.push(...reading.issues);
     } catch (error) {
       if (!(error instanceof Refusal)) throw error;
       issues.push(error.issue);
@@ -42,7 +44,7 @@ function besideLayer(issue: Issue, sources: readonly Source[]): Issue {
   return packed && NO_DATA.includes(issue.code) ? { ...issue, severity: 'note' } : issue;
 }
 
-function readLayer(layer: readonly FileBytes[], options: ReadOptions): Source {
+async function readLayer(layer: readonly FileBytes[], options: ReadOptions): Promise<Reading> {
   // Of a shapefile the .shp comes first: it decides what this is.
   const files = [...layer].sort((a, b) => Number(isShp(b)) - Number(isShp(a)));
   const foreign = foreignIssue(files[0]);

@@ -78,7 +78,7 @@ export async function prove(
   const geojson = manifest.files.find((file) => file.name.endsWith('.geojson'))?.name ?? '';
   say(0.2, 'Proving: reading the shapefile back');
   // The other reader hangs on broken files, so ours looks first; the sums above already say these are the bytes written.
-  const strict = readFiles(files.filter(({ name }) => name.startsWith(PLANTER)));
+  const strict = await readFiles(files.filter(({ name }) => name.startsWith(PLANTER)));
   const complaint = strict.issues.find((issue) => issue.severity === 'error');
   if (complaint)
     checks.push({

@@ -29,11 +29,11 @@ export function readLineupFile(file: FileBytes): { lineup: Lineup | null; issues
  * The one layer of a file that is meant: the only one, or that called `layer` in an archive. `epsg` (`EPSG:32612`) is used where the file does not say
  * its coordinate system.
  */
-export function readLayerFile(
+export async function readLayerFile(
   files: readonly FileBytes[],
   layer: string | null,
   epsg: string | null,
-): { source: Source | null; issues: readonly Issue[] } {
+): Promise<{ source: Source | null; issues: readonly Issue[] }> {
   const issues: Issue[] = [];
   const crs = epsg === null ? null : crsFromEpsg(Number(epsg.slice(5)));
   if (epsg !== null && crs === null) {
@@ -48,7 +48,7 @@ export function readLayerFile(
     );
     return { source: null, issues };
   }
-  const read = readFiles(files, crs ? { crs } : {});
+  const read = await readFiles(files, crs ? { crs } : {});
   issues.push(...read.issues);
   const layers =
     layer === null ? read.sources : read.sources.filter((source) => source.file.endsWith(` › ${layer}`));

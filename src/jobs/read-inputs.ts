@@ -66,7 +66,7 @@ export async function readInputs(
     if (!read) {
       read = isLineup
         ? { source: null, ...readLineupFile(found.files[0]) }
-        : { lineup: null, ...readLayerFile(found.files, found.layer, entry.crs) };
+        : { lineup: null, ...(await readLayerFile(found.files, found.layer, entry.crs)) };
       cache.set(key, read);
     }
     issues.push(...read.issues);

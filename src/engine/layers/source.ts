@@ -30,8 +30,19 @@ export interface SourceLedger {
   readonly setAside: Readonly<Record<string, number>>;
 }
 
+/** How the pixels of a raster lie: row 0 first, each row from column 0. Its values are the source's columns, one a band, one record a pixel. */
+export interface Raster {
+  readonly width: number;
+  readonly height: number;
+  /**
+   * From pixel corners (column, row; the middle of the first pixel is 0.5, 0.5) to coordinates: x = a·column + b·row + c, y = d·column + e·row + f.
+   * South-up and rotated rasters are of this form too.
+   */
+  readonly transform: readonly [a: number, b: number, c: number, d: number, e: number, f: number];
+}
+
 /**
- * One layer of one file, read strictly: `records` rows of attributes with a point, a polygon or nothing each.
+ * One layer of one file, read strictly: `records` rows of attributes with a point, a polygon or nothing each, or the pixels of a raster.
  * Coordinates are those of the file, in `crs` (null when the file does not say).
  */
 export interface Source {
@@ -39,7 +50,7 @@ export interface Source {
   readonly file: string;
   /** Id of the format that read it. */
   readonly format: string;
-  readonly shape: 'points' | 'polygons' | 'table';
+  readonly shape: 'points' | 'polygons' | 'raster' | 'table';
   readonly crs: Crs | null;
   readonly records: number;
   /** Points: one pair a record, NaN where the record has no position. Empty otherwise. */
@@ -47,6 +58,8 @@ export interface Source {
   readonly y: Float64Array;
   /** Polygons: the rings of each record as read (not yet nested), null where it has none. Empty otherwise. */
   readonly rings: readonly (readonly Ring[] | null)[];
+  /** Of a raster only. */
+  readonly raster?: Raster;
   readonly columns: readonly Column[];
   readonly ledger: SourceLedger;
   readonly issues: readonly Issue[];

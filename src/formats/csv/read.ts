@@ -3,7 +3,7 @@ import type { Source } from '../../engine/layers/source.ts';
 import { uniqueNames } from '../column-names.ts';
 import { emptyLayer } from '../empty-layer.ts';
 import type { FileBytes } from '../file-bytes.ts';
-import type { Format, ReadOptions } from '../format.ts';
+import { type Format, oneLayer, type ReadOptions } from '../format.ts';
 import { plainText } from '../text/decode.ts';
 import { csvLayout, refuseTable } from './layout.ts';
 import { findPositions } from './positions.ts';
@@ -18,7 +18,7 @@ export const csv: Format = {
     const first = text.find((byte) => byte > 32);
     return text.indexOf(0) < 0 && first !== undefined && first !== 0x3c && first !== 0x7b && first !== 0x5b;
   },
-  read: ([file], options) => readCsv(file, options),
+  read: ([file], options) => oneLayer(readCsv(file, options)),
 };
 
 /**

@@ -5,7 +5,7 @@ import { uniqueNames } from '../column-names.ts';
 import { extentOf, looksLikeDegrees, type Places } from '../crs-check.ts';
 import { emptyLayer } from '../empty-layer.ts';
 import type { FileBytes } from '../file-bytes.ts';
-import type { Format, ReadOptions } from '../format.ts';
+import { type Format, oneLayer, type ReadOptions } from '../format.ts';
 import { newTally, note, tallyText } from '../tally.ts';
 import { plainText } from '../text/decode.ts';
 import { crsOfMember } from './crs-member.ts';
@@ -22,7 +22,7 @@ export const geojson: Format = {
     const first = plainText(bytes.subarray(0, 4096)).bytes.find((byte) => byte > 32);
     return first === 0x7b || first === 0x5b;
   },
-  read: ([file], options) => readGeojson(file, options),
+  read: ([file], options) => oneLayer(readGeojson(file, options)),
 };
 
 /**

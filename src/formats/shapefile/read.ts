@@ -4,7 +4,7 @@ import type { Column, Source } from '../../engine/layers/source.ts';
 import { checkCrs, extentOf, missingCrs, type Places } from '../crs-check.ts';
 import { emptyLayer } from '../empty-layer.ts';
 import type { FileBytes } from '../file-bytes.ts';
-import { extensionOf, type Format, type ReadOptions } from '../format.ts';
+import { extensionOf, type Format, oneLayer, type ReadOptions } from '../format.ts';
 import { plainText } from '../text/decode.ts';
 import { readDbf } from './dbf.ts';
 import { refuseDbf } from './dbf-header.ts';
@@ -17,7 +17,7 @@ export const shapefile: Format = {
   title: 'Shapefile',
   extensions: ['shp', 'shx', 'dbf', 'prj', 'cpg'],
   recognises: ({ bytes }) => bytes[0] === 0 && bytes[1] === 0 && bytes[2] === 0x27 && bytes[3] === 0x0a,
-  read: readShapefile,
+  read: (files, options) => oneLayer(readShapefile(files, options)),
 };
 
 /**
