@@ -56,9 +56,9 @@ function applied(
   return files.map((original, i) => (i === index ? { ...original, bytes: changed } : original));
 }
 
-function expectHonest(files: readonly FileBytes[]): void {
+async function expectHonest(files: readonly FileBytes[]): Promise<void> {
   const started = performance.now();
-  const { sources, issues } = readFiles(files);
+  const { sources, issues } = await readFiles(files);
   expect(performance.now() - started).toBeLessThan(2000);
   expect(sources.length + issues.length).toBeGreaterThan(0);
   for (const { ledger, records, x, y, rings, shape, columns } of sources) {
@@ -82,21 +82,21 @@ function expectHonest(files: readonly FileBytes[]): void {
 }
 
 describe.each(Object.entries(SEEDS))('%s, damaged', (_, seed) => {
-  it('is read or refused, never thrown over, and its account closes (2,000 mutations)', () => {
-    expectHonest(seed);
-    fc.assert(
-      fc.property(fc.array(change, { minLength: 1, maxLength: 3 }), (changes) => {
-        expectHonest(changes.reduce((files, one) => applied(files, one), seed as readonly FileBytes[]));
+  it('is read or refused, never thrown over, and its account closes (2,000 mutations)', async () => {
+    await expectHonest(seed);
+    await fc.assert(
+      fc.asyncProperty(fc.array(change, { minLength: 1, maxLength: 3 }), async (changes) => {
+        await expectHonest(changes.reduce((files, one) => applied(files, one), seed as readonly FileBytes[]));
       }),
       { seed: 20261124, numRuns: 2000 },
     );
     expect(Object.keys(Object.prototype)).toEqual([]);
   }, 60_000);
 
-  it('is read or refused when cut at any byte', () => {
+  it('is read or refused when cut at any byte', async () => {
     for (const [index, file] of seed.entries()) {
       for (let n = 0; n < file.bytes.length; n++) {
-        expectHonest(
+        await expectHonest(
           seed.map((other, i) => (i === index ? { ...file, bytes: file.bytes.subarray(0, n) } : other)),
         );
       }

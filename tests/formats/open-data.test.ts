@@ -8,8 +8,8 @@ import { readFiles } from '../../src/formats/registry.ts';
 import { readZip } from '../../src/formats/zip/read.ts';
 import { missing, openData, openFolder } from './open-data.ts';
 
-const only = (files: readonly FileBytes[]): Source => {
-  const { sources, issues } = readFiles(files);
+const only = async (files: readonly FileBytes[]): Promise<Source> => {
+  const { sources, issues } = await readFiles(files);
   expect(issues.filter((issue) => issue.severity === 'error')).toEqual([]);
   expect(sources.length).toBe(1);
   return sources[0];
@@ -89,13 +89,13 @@ describe.skipIf(missing('shp_corpus'))('the shapefile corpus (shp_corpus of the 
       return file && new Uint8Array(file.bytes).buffer;
     };
     const other = await readWithShapefile(part('.shp') ?? new ArrayBuffer(0), part('.dbf'), { encoding });
-    expectSame(only(files), other);
+    expectSame(await only(files), other);
   });
 
   // Their tables end without the mark the second reader looks for, so only the shapes are compared.
   it.each(['masspntz', '3dpoints'])('reads the shapes of %s as the shapefile library does', async (name) => {
     const file = openData(`shp_corpus/shapelib/shape_eg_data/${name}.shp`);
-    expectSame(only([file]), await readWithShapefile(new Uint8Array(file.bytes).buffer, undefined));
+    expectSame(await only([file]), await readWithShapefile(new Uint8Array(file.bytes).buffer, undefined));
   });
 
   it.each([
@@ -103,8 +103,9 @@ describe.skipIf(missing('shp_corpus'))('the shapefile corpus (shp_corpus of the 
     ['mbostock/multipoints.shp', 'shp-type'],
     ['fiona/test_tin.shp', 'shp-type'],
     ['shpjs/bad.shp', 'shp-header'],
-  ])('refuses %s with %s', (path, code) => {
-    expect(readFiles([openData(`shp_corpus/${path}`)]).issues.map((issue) => issue.code)).toEqual([code]);
+  ])('refuses %s with %s', async (path, code) => {
+    const { issues } = await readFiles([openData(`shp_corpus/${path}`)]);
+    expect(issues.map((issue) => issue.code)).toEqual([code]);
   });
 });
 
@@ -113,7 +114,7 @@ describe.skipIf(missing('montana_barley_2015'))(
   () => {
     it('gives 31,062 points of 19 columns, as the shapefile library reads them', async () => {
       const file = openData('montana_barley_2015/yield_2015.zip');
-      const source = only([file]);
+      const source = await only([file]);
       expect(source).toMatchObject({ shape: 'points', records: 31062 });
       expect(source.columns.length).toBe(19);
       expect(source.ledger).toEqual({ read: 31062, used: 31062, repaired: 0, setAside: {} });
@@ -137,19 +138,19 @@ describe.skipIf(missing('montana_barley_2015'))(
 );
 
 describe.skipIf(missing('boundaries'))('the field boundaries (boundaries of the open data)', () => {
-  it('reads 100 Danish fields in their own system', () => {
-    const source = only([openData('boundaries/dk_100_epsg25832.zip')]);
+  it('reads 100 Danish fields in their own system', async () => {
+    const source = await only([openData('boundaries/dk_100_epsg25832.zip')]);
     expect(source).toMatchObject({ shape: 'polygons', records: 100, crs: { code: 'EPSG:25832' } });
     expect(source.ledger.used).toBe(100);
   });
-  it('reads 100 American fields, 3 of them with holes', () => {
-    const source = only([openData('boundaries/us_csb_100.geojson')]);
+  it('reads 100 American fields, 3 of them with holes', async () => {
+    const source = await only([openData('boundaries/us_csb_100.geojson')]);
     expect(source).toMatchObject({ shape: 'polygons', records: 100, crs: { code: 'EPSG:4326' } });
     const raw = JSON.parse(new TextDecoder().decode(openData('boundaries/us_csb_100.geojson').bytes));
     expectSame(source, raw);
   });
-  it('says what to do about the Dutch GeoPackage', () => {
-    const { issues } = readFiles([openData('boundaries/nl_100_epsg28992.gpkg')]);
+  it('says what to do about the Dutch GeoPackage', async () => {
+    const { issues } = await readFiles([openData('boundaries/nl_100_epsg28992.gpkg')]);
     expect(issues).toMatchObject([{ code: 'file-foreign', remedy: 'Export it as a shapefile or GeoJSON' }]);
   });
 });
@@ -167,8 +168,10 @@ describe.skipIf(missing('iowa_soils'))('soil tables without a header (iowa_soils
 });
 
 describe.skipIf(missing('trials'))('trial tables (trials of the open data)', () => {
-  it('reads every one whole, as plain tables', () => {
-    const { sources, issues } = readFiles(openFolder('trials').filter(({ name }) => name.endsWith('.csv')));
+  it('reads every one whole, as plain tables', async () => {
+    const { sources, issues } = await readFiles(
+      openFolder('trials').filter(({ name }) => name.endsWith('.csv')),
+    );
     expect(issues).toEqual([]);
     expect(sources.length).toBe(10);
     for (const source of sources) {

@@ -4,8 +4,9 @@ import type { FileBytes } from '../../src/formats/file-bytes.ts';
 import { FORMATS, readFiles } from '../../src/formats/registry.ts';
 import { dbfFile, pointContent, shpFile, textFile } from './small-files.ts';
 
-const issueCodes = (...files: FileBytes[]) => readFiles(files).issues.map((issue) => issue.code);
-const found = (file: FileBytes) => readFiles([file]).issues[0]?.found;
+const issueCodes = async (...files: FileBytes[]) =>
+  (await readFiles(files)).issues.map((issue) => issue.code);
+const found = async (file: FileBytes) => (await readFiles([file])).issues[0]?.found;
 const bytes = (text: string, name: string): FileBytes => ({
   name,
   bytes: Uint8Array.from(text, (c) => c.charCodeAt(0)),
@@ -34,8 +35,8 @@ describe('FORMATS', () => {
 });
 
 describe('readFiles', () => {
-  it('brings loose members together by base name, any case, and reads every layer', () => {
-    const { sources, issues } = readFiles([DBF, CSV, SHP, JSON_POINT]);
+  it('brings loose members together by base name, any case, and reads every layer', async () => {
+    const { sources, issues } = await readFiles([DBF, CSV, SHP, JSON_POINT]);
     expect(sources.map(({ file, format }) => [file, format])).toEqual([
       ['North.shp', 'shapefile'],
       ['points.csv', 'csv'],
@@ -45,7 +46,7 @@ describe('readFiles', () => {
     expect(issues).toEqual([]);
   });
 
-  it('opens a zip and names members after it; litter and sidecars are passed over', () => {
+  it('opens a zip and names members after it; litter and sidecars are passed over', async () => {
     const file = zip({
       'in/North.shp': SHP.bytes,
       'in/north.dbf': DBF.bytes,
@@ -53,26 +54,28 @@ describe('readFiles', () => {
       '__MACOSX/in/._North.shp': strToU8('x'),
       'points.csv': CSV.bytes,
     });
-    const { sources, issues } = readFiles([file]);
+    const { sources, issues } = await readFiles([file]);
     expect(sources.map(({ file }) => file)).toEqual(['h.zip › in/North.shp', 'h.zip › points.csv']);
     expect(issues).toEqual([]);
   });
 
-  it('goes by content where the name says otherwise', () => {
-    const { sources } = readFiles([
+  it('goes by content where the name says otherwise', async () => {
+    const { sources } = await readFiles([
       { ...JSON_POINT, name: 'a.csv' },
       { ...CSV, name: 'b.json' },
     ]);
     expect(sources.map(({ format }) => format)).toEqual(['geojson', 'csv']);
   });
 
-  it('takes a readme beside a layer for a note', () => {
-    const { issues } = readFiles([zip({ 'a.csv': CSV.bytes, 'README.txt': strToU8('only words here') })]);
+  it('takes a readme beside a layer for a note', async () => {
+    const { issues } = await readFiles([
+      zip({ 'a.csv': CSV.bytes, 'README.txt': strToU8('only words here') }),
+    ]);
     expect(issues).toMatchObject([{ code: 'csv-no-table', severity: 'note', where: 'h.zip › README.txt' }]);
   });
 
-  it('reports a refusal and still reads the others', () => {
-    const { sources, issues } = readFiles([{ ...SHP, bytes: SHP.bytes.subarray(0, 110) }, CSV]);
+  it('reports a refusal and still reads the others', async () => {
+    const { sources, issues } = await readFiles([{ ...SHP, bytes: SHP.bytes.subarray(0, 110) }, CSV]);
     expect(sources.length).toBe(1);
     expect(issues).toMatchObject([{ code: 'shp-truncated', severity: 'error' }]);
   });
@@ -85,38 +88,38 @@ describe('readFiles', () => {
     ['\x89PNG\r\n', 'a.png', 'a picture (PNG, JPEG or GIF)'],
     ['<?xml version="1.0"?><kml/>', 'a.kml', 'an XML document such as KML (not read yet)'],
     ['\xd0\xcf\x11\xe0\xa1\xb1', 'a.xls', 'an old spreadsheet or office document'],
-  ])('knows %j for what it is', (text, name, what) => {
+  ])('knows %j for what it is', async (text, name, what) => {
     const file = text.startsWith('\ufeff') ? textFile(text, name) : bytes(text, name);
-    expect(issueCodes(file)).toEqual(['file-foreign']);
-    expect(found(file)).toBe(what);
+    expect(await issueCodes(file)).toEqual(['file-foreign']);
+    expect(await found(file)).toBe(what);
   });
 
-  it('knows a spreadsheet and a KMZ in a zip’s clothing', () => {
-    expect(found(zip({ '[Content_Types].xml': strToU8('<x/>') }, 'a.xlsx'))).toBe(
+  it('knows a spreadsheet and a KMZ in a zip’s clothing', async () => {
+    expect(await found(zip({ '[Content_Types].xml': strToU8('<x/>') }, 'a.xlsx'))).toBe(
       'a spreadsheet or office document',
     );
-    expect(found(zip({ 'doc.kml': strToU8('<kml/>') }, 'a.kmz'))).toBe('a KMZ archive (not read yet)');
+    expect(await found(zip({ 'doc.kml': strToU8('<kml/>') }, 'a.kmz'))).toBe('a KMZ archive (not read yet)');
   });
 
-  it('has a code for each thing that is no layer', () => {
-    expect(issueCodes({ name: 'a.shp', bytes: new Uint8Array(0) })).toEqual(['file-empty']);
-    expect(issueCodes(DBF)).toEqual(['shp-missing']);
-    expect(issueCodes(textFile('x', 'a.shx'))).toEqual(['shp-missing']);
-    expect(issueCodes(SHP, { ...SHP, name: 'north.shp' })).toEqual(['shp-ambiguous']);
-    expect(issueCodes(textFile('hello there\nall of you\n', 'a.txt'))).toEqual(['csv-no-table']);
-    expect(issueCodes(bytes('\x01\x02\x00\x04', 'a.bin'))).toEqual(['file-foreign']);
-    expect(issueCodes(bytes('PK\x03\x04 cut', 'a.zip'))).toEqual(['zip-damaged']);
-    expect(issueCodes(zip({ 'in.zip': zipSync({ a: CSV.bytes }) }))).toEqual(['zip-nested']);
-    expect(issueCodes(zip({}))).toEqual(['file-empty']);
+  it('has a code for each thing that is no layer', async () => {
+    expect(await issueCodes({ name: 'a.shp', bytes: new Uint8Array(0) })).toEqual(['file-empty']);
+    expect(await issueCodes(DBF)).toEqual(['shp-missing']);
+    expect(await issueCodes(textFile('x', 'a.shx'))).toEqual(['shp-missing']);
+    expect(await issueCodes(SHP, { ...SHP, name: 'north.shp' })).toEqual(['shp-ambiguous']);
+    expect(await issueCodes(textFile('hello there\nall of you\n', 'a.txt'))).toEqual(['csv-no-table']);
+    expect(await issueCodes(bytes('\x01\x02\x00\x04', 'a.bin'))).toEqual(['file-foreign']);
+    expect(await issueCodes(bytes('PK\x03\x04 cut', 'a.zip'))).toEqual(['zip-damaged']);
+    expect(await issueCodes(zip({ 'in.zip': zipSync({ a: CSV.bytes }) }))).toEqual(['zip-nested']);
+    expect(await issueCodes(zip({}))).toEqual(['file-empty']);
   });
 
-  it('fills in every part of every issue', () => {
-    const all = readFiles([
+  it('fills in every part of every issue', async () => {
+    const { issues: all } = await readFiles([
       DBF,
       bytes('%PDF', 'b.pdf'),
       textFile('a,b\n"x', 'c.csv'),
       textFile('{', 'd.json'),
-    ]).issues;
+    ]);
     expect(all.length).toBe(4);
     for (const issue of all) {
       for (const part of Object.values(issue)) expect(part).not.toBe('');

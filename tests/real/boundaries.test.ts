@@ -42,8 +42,8 @@ function layEach(source: Source): { laid: Laid[]; refused: { record: number; cod
   return { laid, refused };
 }
 
-function only(files: readonly FileBytes[]): Source {
-  const { sources, issues } = readFiles(files);
+async function only(files: readonly FileBytes[]): Promise<Source> {
+  const { sources, issues } = await readFiles(files);
   expect(issues.filter((issue) => issue.severity === 'error')).toEqual([]);
   expect(sources.length).toBe(1);
   return sources[0];
@@ -65,8 +65,8 @@ function expectAll(name: string, source: Source) {
 describe.skipIf(missing('boundaries/us_csb_100.geojson'))(
   '100 US boundaries (boundaries/us_csb_100.geojson)',
   () => {
-    it('each a grid whose cells add up, or words; areas as CSBACRES says', () => {
-      const source = only([openData('boundaries/us_csb_100.geojson')]);
+    it('each a grid whose cells add up, or words; areas as CSBACRES says', async () => {
+      const source = await only([openData('boundaries/us_csb_100.geojson')]);
       const { laid } = expectAll('US', source);
       const stated = source.columns.find((column) => column.name === 'CSBACRES');
       if (!stated) throw new Error('no CSBACRES');
@@ -88,8 +88,8 @@ describe.skipIf(missing('boundaries/us_csb_100.geojson'))(
 describe.skipIf(missing('boundaries/dk_100_epsg25832.zip'))(
   '100 Danish boundaries (boundaries/dk_100_epsg25832.zip)',
   () => {
-    it('each a grid whose cells add up, or words', () => {
-      expectAll('DK', only([openData('boundaries/dk_100_epsg25832.zip')]));
+    it('each a grid whose cells add up, or words', async () => {
+      expectAll('DK', await only([openData('boundaries/dk_100_epsg25832.zip')]));
     });
   },
 );
@@ -99,7 +99,7 @@ describe.skipIf(missing('boundaries/nl_100_epsg28992.gpkg'))(
   () => {
     it('each a grid whose cells add up, or words, from a shapefile in RD coordinates made by GDAL', async () => {
       const files = await asShapefile(await openGdal(), dataPath('boundaries/nl_100_epsg28992.gpkg'));
-      const source = only(files);
+      const source = await only(files);
       expect(source.crs?.code).toBe('EPSG:28992');
       const { laid } = expectAll('NL', source);
       // RD is conformal with scale 0.9999079 at its centre to 1.0001 at the rims: planar areas are within 2.5e-4 of the ellipsoid's.

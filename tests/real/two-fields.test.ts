@@ -79,7 +79,7 @@ describe.skipIf(missing('ohio_trial/boundary.gpkg'))('ohio_trial: the boundary i
   it('has its area on the ellipsoid', async () => {
     const files = await asShapefile(await openGdal(), dataPath('ohio_trial/boundary.gpkg'));
     const { area_m2 } = layField(
-      readFiles(files).sources[0],
+      (await readFiles(files)).sources[0],
       planSchema.shape.field.parse({ boundary: 'boundary' }),
     );
     // Given to the hundredth of a square metre.
