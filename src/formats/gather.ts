@@ -2,6 +2,7 @@ import { type Issue, Refusal } from '../engine/issue.ts';
 import type { FileBytes } from './file-bytes.ts';
 import { foreignArchive } from './foreign.ts';
 import { extensionOf } from './format.ts';
+import { MOST_UNPACKED } from './zip/directory.ts';
 import { isSystemLitter } from './zip/member-name.ts';
 import { isZip, readZip } from './zip/read.ts';
 
@@ -15,10 +16,12 @@ const MEMBERS = ['shp', 'shx', 'dbf', 'prj', 'cpg'];
 /** Indexes and descriptions that other programs leave beside a shapefile. */
 const SIDECARS = /\.(sbn|sbx|qix|qpj|qmd|fbn|fbx|ain|aih|atx|ixs|mxs|shp\.xml|aux|idx|cst|lyr)$/i;
 
-/** Opens zips, one level deep, and brings the members of each shapefile together by their base name, any case. */
+/** Opens zips, and zips in them but no deeper, and brings the members of each shapefile together by their base name, any case. */
 export function gather(files: readonly FileBytes[]): Gathered {
   const issues: Issue[] = [];
-  const opened = files.filter(({ name }) => !isSystemLitter(name)).flatMap((file) => open(file, issues));
+  const opened = files
+    .filter(({ name }) => !isSystemLitter(name))
+    .flatMap((file) => open(file, issues, { left: MOST_UNPACKED }));
   const groups = new Map<string, FileBytes[]>();
   const layers: FileBytes[][] = [];
   for (const file of opened) {
@@ -40,10 +43,13 @@ export function gather(files: readonly FileBytes[]): Gathered {
   return { layers: layers.filter((layer) => isWhole(layer, issues)), issues };
 }
 
-function open(file: FileBytes, issues: Issue[]): FileBytes[] {
+/** `within`: this archive lies in another. `room`: bytes that may still come out of the outermost one. */
+function open(file: FileBytes, issues: Issue[], room: { left: number }, within = false): FileBytes[] {
   if (!isZip(file.bytes)) return [file];
   try {
-    const members = readZip(file);
+    const renamed: Issue[] = [];
+    const members = readZip(file, renamed, room.left);
+    for (const { bytes } of members) room.left -= bytes.length;
     const foreign = foreignArchive(
       file,
       members.map(({ name }) => name),
@@ -52,12 +58,18 @@ function open(file: FileBytes, issues: Issue[]): FileBytes[] {
       issues.push(foreign);
       return [];
     }
+    issues.push(...renamed);
     if (members.length === 0) issues.push(archiveIssue('file-empty', file.name, 'an archive without files'));
     return members.flatMap(({ name, bytes }) => {
       const named = { name: `${file.name} › ${name}`, bytes };
       if (!isZip(bytes)) return [named];
-      issues.push(archiveIssue('zip-nested', named.name, 'an archive inside an archive'));
-      return [];
+      if (within) {
+        issues.push(archiveIssue('zip-nested', named.name, 'an archive in an archive in an archive'));
+        return [];
+      }
+      const inner = open(named, issues, room, true);
+      if (inner.length > 0) issues.push(openedIssue(named.name));
+      return inner;
     });
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
@@ -82,6 +94,18 @@ function isWhole(layer: readonly FileBytes[], issues: Issue[]): boolean {
     remedy: twice ? 'Hand over one shapefile of a name at a time' : 'Hand over the .shp of the same name too',
   });
   return false;
+}
+
+function openedIssue(where: string): Issue {
+  return {
+    code: 'zip-in-zip',
+    severity: 'warning',
+    where,
+    found: 'an archive inside an archive',
+    expected: 'data files in the archive itself',
+    effect: 'It was opened too',
+    remedy: 'Nothing to do, or pack the files in one archive',
+  };
 }
 
 function archiveIssue(code: string, where: string, found: string): Issue {

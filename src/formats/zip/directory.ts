@@ -1,8 +1,11 @@
 import { Refusal } from '../../engine/issue.ts';
-import { memberName } from './member-name.ts';
+import { memberName, writtenName } from './member-name.ts';
 
 export interface ZipEntry {
+  /** Made harmless. */
   readonly name: string;
+  /** As the archive has it, forward slashes for any. */
+  readonly written: string;
   readonly method: number;
   readonly crc: number;
   readonly packed: number;
@@ -12,7 +15,9 @@ export interface ZipEntry {
   readonly end: number;
 }
 
-const LIMITS = { entries: 2000, bytes: 512 * 2 ** 20, ratio: 200, ratioFrom: 10 * 2 ** 20 };
+const LIMITS = { entries: 2000, ratio: 200, ratioFrom: 10 * 2 ** 20 };
+/** All that may come out of one archive, of archives inside it too. */
+export const MOST_UNPACKED = 512 * 2 ** 20;
 
 function refuseZip(code: string, where: string, found: string, expected: string, remedy: string): never {
   throw new Refusal({ code, where, found, expected, effect: 'Nothing was read from the archive', remedy });
@@ -20,9 +25,9 @@ function refuseZip(code: string, where: string, found: string, expected: string,
 
 /**
  * The entries of a zip archive by its central directory (APPNOTE.TXT 4.3), folders left out.
- * Throws a Refusal for anything short, encrypted, split, oversized, overlapping or contradicting itself.
+ * Throws a Refusal for anything short, encrypted, split, oversized (over `room` bytes unpacked), overlapping or contradicting itself.
  */
-export function zipDirectory(bytes: Uint8Array, where: string): ZipEntry[] {
+export function zipDirectory(bytes: Uint8Array, where: string, room = MOST_UNPACKED): ZipEntry[] {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   const tail = endRecord(view, where);
   const count = view.getUint16(tail + 10, true);
@@ -70,7 +75,7 @@ export function zipDirectory(bytes: Uint8Array, where: string): ZipEntry[] {
     if (!folder) entries.push(readEntry(bytes, view, at, raw, from, where));
     at = next;
   }
-  checkTotals(entries, where);
+  checkTotals(entries, where, room);
   return entries;
 }
 
@@ -126,10 +131,11 @@ function readEntry(
     view.getUint16(local + 8, true) === method &&
     (streamed || (view.getUint32(local + 18, true) === packed && view.getUint32(local + 22, true) === size));
   if (!agrees) damaged(member, 'its own header contradicts the table of contents');
-  return { name, method, crc, packed, size, start, end };
+  const written = writtenName(raw).replaceAll('\\', '/');
+  return { name, written, method, crc, packed, size, start, end };
 }
 
-function checkTotals(entries: readonly ZipEntry[], where: string): void {
+function checkTotals(entries: readonly ZipEntry[], where: string, room: number): void {
   let total = 0;
   const names = new Set<string>();
   for (const { name, packed, size } of entries) {
@@ -156,12 +162,12 @@ function checkTotals(entries: readonly ZipEntry[], where: string): void {
       );
     }
   }
-  if (total > LIMITS.bytes) {
+  if (total > room) {
     refuseZip(
       'zip-limit',
       where,
       `${total} bytes when unpacked`,
-      `at most ${LIMITS.bytes}`,
+      `at most ${room}`,
       'Hand over the files unzipped',
     );
   }

@@ -1,21 +1,24 @@
+import { decodeDos } from '../text/dos-pages.ts';
+
 /**
- * The path of a zip member made harmless: forward slashes, no `.` or `..` or drive parts, NFC, and only letters,
- * digits, blanks and `._-()` in each part. Old archives without the UTF-8 flag are read as UTF-8 if valid.
+ * The path of a zip member as text: UTF-8 where it is marked so or valid, else code page 437, in which names without a mark are written
+ * (APPNOTE.TXT, appendix D).
  */
+export function writtenName(raw: Uint8Array): string {
+  try {
+    return new TextDecoder('utf-8', { fatal: true }).decode(raw).normalize('NFC');
+  } catch {
+    return decodeDos(raw, 'cp437');
+  }
+}
+
+/** A member's path made harmless: forward slashes, no `.` or `..` or drive parts, and only letters, digits, blanks and `._-()` in each part. */
 export function memberName(raw: Uint8Array): string {
-  const parts = decodeName(raw).normalize('NFC').split(/[/\\]/);
-  return parts
+  return writtenName(raw)
+    .split(/[/\\]/)
     .filter((part) => part !== '' && part !== '.' && part !== '..' && !/^[A-Za-z]:$/.test(part))
     .map((part) => part.replace(/[^\p{L}\p{M}\p{N} ._()-]/gu, '_').slice(0, 120))
     .join('/');
-}
-
-function decodeName(raw: Uint8Array): string {
-  try {
-    return new TextDecoder('utf-8', { fatal: true }).decode(raw);
-  } catch {
-    return new TextDecoder('windows-1252').decode(raw);
-  }
 }
 
 /** Files that desktop systems leave in archives; never data. */

@@ -1,4 +1,5 @@
 import { inflateSync } from 'fflate';
+import type { Issue } from '../../engine/issue.ts';
 import type { FileBytes } from '../file-bytes.ts';
 import { crc32 } from './crc32.ts';
 import { damaged, type ZipEntry, zipDirectory } from './directory.ts';
@@ -11,11 +12,35 @@ export function isZip(bytes: Uint8Array): boolean {
   return bytes[0] === 0x50 && bytes[1] === 0x4b && (tag || empty);
 }
 
-/** The members of a zip, unpacked, sizes and CRC-32 checked. Litter of desktop systems is left out. Throws a Refusal. */
-export function readZip(file: FileBytes): FileBytes[] {
-  return zipDirectory(file.bytes, file.name)
-    .filter((entry) => !isSystemLitter(entry.name))
-    .map((entry) => ({ name: entry.name, bytes: unpack(file, entry) }));
+/**
+ * The members of a zip, unpacked, sizes and CRC-32 checked. Litter of desktop systems is left out. Names that had to be made harmless are told in
+ * `issues`. Throws a Refusal.
+ */
+export function readZip(file: FileBytes, issues: Issue[] = [], room?: number): FileBytes[] {
+  const entries = zipDirectory(file.bytes, file.name, room).filter((entry) => !isSystemLitter(entry.name));
+  const members = entries.map((entry) => ({ name: entry.name, bytes: unpack(file, entry) }));
+  issues.push(...renamed(file.name, entries));
+  return members;
+}
+
+function renamed(where: string, entries: readonly ZipEntry[]): Issue[] {
+  const names = entries.filter(({ name, written }) => name !== written);
+  if (names.length === 0) return [];
+  const leadOut = names.some(({ written }) => /^\/|^[A-Za-z]:|(^|\/)\.\.(\/|$)/.test(written));
+  const list = names
+    .slice(0, 20)
+    .map(({ name, written }) => `${JSON.stringify(written.slice(0, 120))} → '${name}'`);
+  return [
+    {
+      code: 'zip-name',
+      severity: leadOut ? 'warning' : 'note',
+      where,
+      found: `${list.join(', ')}${names.length > 20 ? ` and ${names.length - 20} more` : ''}`,
+      expected: 'plain names below the folder of the archive',
+      effect: 'The files are read under the names given here, and nothing is written to any of them',
+      remedy: 'Rename them in the archive if that is not wanted',
+    },
+  ];
 }
 
 function unpack(file: FileBytes, entry: ZipEntry): Uint8Array {
