@@ -1,12 +1,19 @@
 import proj4 from 'proj4';
 import type { Issue } from '../issue.ts';
-import { epsgEntry } from './epsg.ts';
-import { readWktCrs } from './wkt-crs.ts';
+import { NAD27_DATUM } from './datum.ts';
+import { geographicDatum, isNad27Code, listedSystems, nad27System } from './epsg.ts';
+import type { ListedSystem } from './listed-system.ts';
+import { nad27Accepted, nad27Refused } from './nad27.ts';
+import { proj4Text } from './projection.ts';
+import { type CrsChoices, degreesOn, readWktCrs } from './wkt-crs.ts';
+
+export type { CrsChoices } from './wkt-crs.ts';
 
 /** A coordinate system we have verified. `proj4` is null when coordinates already are WGS 84 lon/lat degrees. */
 export interface Crs {
   /** `EPSG:32612`, or `custom` for one known only by its parameters. */
   readonly code: string;
+  /** Tells feet, and which, where coordinates are in feet. */
   readonly name: string;
   readonly proj4: string | null;
 }
@@ -14,19 +21,59 @@ export interface Crs {
 /** Longitude and latitude in degrees on WGS 84, in this order. */
 export const WGS84: Crs = { code: 'EPSG:4326', name: 'WGS 84', proj4: null };
 
-/** The system of an EPSG code, or null when it is not among those we have verified. */
+/** The system of an EPSG code, or null when it is not among those we have verified; NAD27 is not. Easting first, whatever the registry's axes. */
 export function crsFromEpsg(code: number): Crs | null {
-  const entry = epsgEntry(code);
-  return entry && { code: `EPSG:${code}`, name: entry.name, proj4: entry.proj4 };
+  const datum = geographicDatum(code);
+  if (datum) return { code: `EPSG:${code}`, name: datum.id, proj4: null };
+  const system = listedSystems().get(code);
+  return system ? crsOfListed(system) : null;
+}
+
+/** A listed system as a `Crs`. */
+export function crsOfListed({ code, name, datum, projection }: ListedSystem): Crs {
+  return { code: `EPSG:${code}`, name, proj4: proj4Text(projection, datum) };
+}
+
+/**
+ * The system of an EPSG code a file or a user states. `crs` is null with an error among `issues`: `crs-nad27` for NAD27 unless accepted
+ * (then the warning `crs-nad27-mean-shift`), `crs-not-supported` for what is not among those we have verified. `where` names the file in them.
+ */
+export function statedCrs(
+  code: number,
+  where: string,
+  choices: CrsChoices = {},
+): { crs: Crs | null; issues: readonly Issue[] } {
+  const crs = crsFromEpsg(code);
+  if (crs) return { crs, issues: [] };
+  if (isNad27Code(code)) {
+    const accepted = choices.acceptNad27 ? nad27System(code) : null;
+    if (accepted === null) return { crs: null, issues: [nad27Refused(where, `EPSG:${code}`)] };
+    const placed = accepted === 'degrees' ? degreesOn(NAD27_DATUM, 'NAD27') : crsOfListed(accepted);
+    return { crs: placed, issues: [nad27Accepted(where, `EPSG:${code}`)] };
+  }
+  const issue: Issue = {
+    code: 'crs-not-supported',
+    severity: 'error',
+    where,
+    found: `EPSG:${code}`,
+    expected: 'a coordinate system verified here',
+    effect: 'The layer has no place on the ground and is not used',
+    remedy: 'Save the layer again as WGS 84 longitude and latitude (EPSG:4326)',
+  };
+  return { crs: null, issues: [issue] };
 }
 
 /**
  * The system described by well-known text (WKT 1 of either dialect, WKT 2), recognised by its parameters and not by
- * its name. `crs` is null with an error among `issues` (`crs-unreadable`, `crs-datum-not-supported`,
+ * its name. `crs` is null with an error among `issues` (`crs-unreadable`, `crs-datum-not-supported`, `crs-nad27`,
  * `crs-projection-not-supported`); notes tell what was assumed. `where` names the file in them.
  */
-export function crsFromWkt(wkt: string, where: string): { crs: Crs | null; issues: readonly Issue[] } {
-  return readWktCrs(wkt, where);
+export function crsFromWkt(
+  wkt: string,
+  where: string,
+  choices: CrsChoices = {},
+): { crs: Crs | null; issues: readonly Issue[] } {
+  return readWktCrs(wkt, where, choices);
 }
 
 /**

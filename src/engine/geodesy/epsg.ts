@@ -1,118 +1,136 @@
-import { M_PER_US_SURVEY_FT } from '../math/units.ts';
-import { AMERSFOORT_DATUM, type Datum, ETRS89_DATUM, NAD83_DATUM, WGS84_DATUM } from './datum.ts';
-import { type Projection, proj4Text } from './projection.ts';
+import { CANADA } from './canada.ts';
+import { type Datum, datumOfId, NAD27_DATUM } from './datum.ts';
+import { EUROPE } from './europe.ts';
+import { type ListedSystem, systemsOf } from './listed-system.ts';
+import type { Projection } from './projection.ts';
+import { STATE_PLANE } from './state-plane.ts';
+import { STATE_WIDE } from './state-wide.ts';
+import { nad27UtmSystems, utmSystems } from './utm.ts';
 
-/** A system of the EPSG registry that tests compare with an independent implementation. `proj4` null: lon/lat degrees. */
-interface EpsgEntry {
-  readonly name: string;
-  readonly datum: Datum;
-  readonly proj4: string | null;
-}
-
-const METRE = { falseEasting_m: 0, falseNorthing_m: 0, unit_m: 1 };
-
-const GEOGRAPHIC: Readonly<Record<number, { name: string; datum: Datum }>> = {
-  4326: { name: 'WGS 84', datum: WGS84_DATUM },
-  4269: { name: 'NAD83', datum: NAD83_DATUM },
-  4258: { name: 'ETRS89', datum: ETRS89_DATUM },
+/** Longitude and latitude in degrees, by code. */
+const GEOGRAPHIC: Readonly<Record<number, Datum['id']>> = {
+  4326: 'WGS 84',
+  4269: 'NAD83',
+  4152: 'NAD83(HARN)',
+  4759: 'NAD83(NSRS2007)',
+  6318: 'NAD83(2011)',
+  4617: 'NAD83(CSRS)',
+  4258: 'ETRS89',
+  4171: 'RGF93 v1',
+  4619: 'SWEREF99',
+  4173: 'IRENET95',
+  9702: 'ETRF2000-PL',
+  4669: 'LKS94',
+  4661: 'LKS92',
+  4180: 'EST97',
 };
 
-/** Iowa North's standard parallels, 42°04' and 43°16', with the origin its metre and its foot system share. */
-const IOWA_NORTH = { method: 'lcc', lat0: 41.5, lon0: -93.5, lat1: 43 + 16 / 60, lat2: 42 + 4 / 60 } as const;
-
-/** Single systems; parameters from the EPSG registry (epsg.org), false origins in metres. */
-const SINGLE: Readonly<Record<number, { name: string; datum: Datum; projection: Projection }>> = {
-  2154: {
-    name: 'RGF93 / Lambert-93',
-    datum: ETRS89_DATUM,
-    projection: {
-      ...METRE,
-      method: 'lcc',
-      lat0: 46.5,
-      lon0: 3,
-      lat1: 49,
-      lat2: 44,
-      falseEasting_m: 700000,
-      falseNorthing_m: 6600000,
-    },
-  },
-  3417: {
-    name: 'NAD83 / Iowa North (ftUS)',
-    datum: NAD83_DATUM,
-    projection: {
-      ...IOWA_NORTH,
-      falseEasting_m: 1500000,
-      falseNorthing_m: 3280833.3333 * M_PER_US_SURVEY_FT,
-      unit_m: M_PER_US_SURVEY_FT,
-    },
-  },
-  3857: {
-    name: 'WGS 84 / Pseudo-Mercator',
-    datum: WGS84_DATUM,
-    projection: { ...METRE, method: 'web-mercator', lat0: 0, lon0: 0 },
-  },
-  5070: {
-    name: 'NAD83 / Conus Albers',
-    datum: NAD83_DATUM,
-    projection: { ...METRE, method: 'aea', lat0: 23, lon0: -96, lat1: 29.5, lat2: 45.5 },
-  },
-  26975: {
-    name: 'NAD83 / Iowa North',
-    datum: NAD83_DATUM,
-    projection: { ...IOWA_NORTH, falseEasting_m: 1500000, falseNorthing_m: 1000000, unit_m: 1 },
-  },
-  28992: {
-    name: 'Amersfoort / RD New',
-    datum: AMERSFOORT_DATUM,
-    projection: {
-      ...METRE,
-      method: 'sterea',
-      lat0: 52 + 9 / 60 + 22.178 / 3600,
-      lon0: 5 + 23 / 60 + 15.5 / 3600,
-      scale: 0.9999079,
-      falseEasting_m: 155000,
-      falseNorthing_m: 463000,
-    },
-  },
+const WEB_MERCATOR: ListedSystem = {
+  code: 3857,
+  name: 'WGS 84 / Pseudo-Mercator',
+  datum: datumOfId('WGS 84'),
+  projection: { method: 'web-mercator', lat0: 0, lon0: 0, falseEasting_m: 0, falseNorthing_m: 0, unit_m: 1 },
+  area: { west: -180, south: -85.1, east: 180, north: 85.1 },
 };
+const US = ['NAD83', 'NAD83(HARN)', 'NAD83(NSRS2007)', 'NAD83(2011)'] as const;
 
-/** Families of UTM systems: code of zone 0, zones that exist, hemisphere. */
-const UTM: readonly { base: number; first: number; last: number; south: boolean; datum: Datum }[] = [
-  { base: 32600, first: 1, last: 60, south: false, datum: WGS84_DATUM },
-  { base: 32700, first: 1, last: 60, south: true, datum: WGS84_DATUM },
-  { base: 26900, first: 1, last: 23, south: false, datum: NAD83_DATUM },
-  { base: 25800, first: 28, last: 38, south: false, datum: ETRS89_DATUM },
-];
+let listed: ReadonlyMap<number, ListedSystem> | null = null;
 
-/** The system of an EPSG code, or null when it is not among those we have verified. */
-export function epsgEntry(code: number): EpsgEntry | null {
-  const geographic = GEOGRAPHIC[code];
-  if (geographic) return { ...geographic, proj4: null };
-  const single = SINGLE[code];
-  if (single)
-    return { name: single.name, datum: single.datum, proj4: proj4Text(single.projection, single.datum) };
-  const family = UTM.find(({ base, first, last }) => code >= base + first && code <= base + last);
-  if (!family) return null;
-  const zone = code - family.base;
-  const projection: Projection = {
-    ...METRE,
-    method: 'tmerc',
-    lat0: 0,
-    lon0: 6 * zone - 183,
-    scale: 0.9996,
-    falseEasting_m: 500000,
-    falseNorthing_m: family.south ? 10000000 : 0,
-  };
-  const name = `${family.datum.id} / UTM zone ${zone}${family.south ? 'S' : 'N'}`;
-  return { name, datum: family.datum, proj4: proj4Text(projection, family.datum) };
+/** Every projected system listed, by code; made on first use, for most work needs none of them. */
+export function listedSystems(): ReadonlyMap<number, ListedSystem> {
+  listed ??= new Map(
+    [
+      WEB_MERCATOR,
+      ...utmSystems(),
+      ...systemsOf(US.map(datumOfId), STATE_PLANE),
+      ...systemsOf(US.map(datumOfId), STATE_WIDE),
+      ...systemsOf([datumOfId('NAD83'), datumOfId('NAD83(CSRS)')], CANADA),
+      ...EUROPE.flatMap(({ datum, lines }) => systemsOf([datumOfId(datum)], lines)),
+    ].map((system) => [system.code, system]),
+  );
+  return listed;
 }
 
-/** The EPSG code of a system known by its datum and proj4 text, or null. */
-export function epsgCodeOf(datum: Datum, proj4: string | null): number | null {
-  const codes = [GEOGRAPHIC, SINGLE].flatMap((table) => Object.keys(table).map(Number));
-  for (const { base, first, last } of UTM) {
-    for (let zone = first; zone <= last; zone++) codes.push(base + zone);
-  }
-  const same = (entry: EpsgEntry | null) => entry?.datum.id === datum.id && entry.proj4 === proj4;
-  return codes.find((code) => same(epsgEntry(code))) ?? null;
+/** The datum whose degrees a code stands for, or null. */
+export function geographicDatum(code: number): Datum | null {
+  return Object.hasOwn(GEOGRAPHIC, code) ? datumOfId(GEOGRAPHIC[code]) : null;
+}
+
+/** The listed code of degrees on a datum, or null. */
+export function geographicCode(datum: Datum): number | null {
+  if (datum.id === 'NAD27') return 4267;
+  const found = Object.entries(GEOGRAPHIC).find(([, id]) => id === datum.id);
+  return found ? Number(found[0]) : null;
+}
+
+/** Degrees (4267) or UTM on NAD27, for those who accept its mean shift: a listed system, `degrees`, or null. */
+export function nad27System(code: number): ListedSystem | 'degrees' | null {
+  if (code === 4267) return 'degrees';
+  return nad27UtmSystems().find((system) => system.code === code) ?? null;
+}
+
+/** First and last of the runs of codes the registry (v10.076) has on NAD27: UTM, state plane and other systems of the years before 1983. */
+const NAD27_CODES = [
+  [4267, 4267],
+  [26701, 26722],
+  [26729, 26760],
+  [26766, 26787],
+  [26791, 26799],
+  [32001, 32003],
+  [32005, 32031],
+  [32033, 32058],
+  [32061, 32062],
+  [32064, 32067],
+  [32074, 32077],
+  [32081, 32086],
+  [32098, 32099],
+] as const;
+
+/** Whether an EPSG code is of a system on NAD27. */
+export function isNad27Code(code: number): boolean {
+  return NAD27_CODES.some(([first, last]) => code >= first && code <= last);
+}
+
+/**
+ * The listed system of a datum with the same projection to within what programs cut off in writing, or null. A few share all their numbers (New York
+ * East and New Jersey); among those, and only there, the name the file gives decides.
+ */
+export function listedLike(datum: Datum, projection: Projection, name: string): ListedSystem | null {
+  const among = datum.id === NAD27_DATUM.id ? nad27UtmSystems() : [...listedSystems().values()];
+  const alike = among.filter(
+    (system) => system.datum.id === datum.id && sameProjection(system.projection, projection),
+  );
+  return alike.find((system) => plain(name).includes(plain(zoneOf(system)))) ?? alike[0] ?? null;
+}
+
+/** The name of a system without its datum and unit. */
+function zoneOf({ name }: ListedSystem): string {
+  return name.slice(name.indexOf(' / ')).replace(/\(.*/, '');
+}
+
+function plain(text: string): string {
+  return text.toLowerCase().replace(/[^a-z0-9]/g, '');
+}
+
+/** Angles to 1e-8 degrees (a millimetre), false origins to 1 mm, scales to 1e-9 (a millimetre in 1,000 km). */
+function sameProjection(a: Projection, b: Projection): boolean {
+  const near = (p = 0, q = 0, within = 1e-8) => Math.abs(p - q) <= within;
+  const [south, north] = parallels(a);
+  const [otherSouth, otherNorth] = parallels(b);
+  return (
+    a.method === b.method &&
+    a.unit_m === b.unit_m &&
+    near(a.lat0, b.lat0) &&
+    near(a.lon0, b.lon0) &&
+    near(south, otherSouth) &&
+    near(north, otherNorth) &&
+    near(a.scale ?? 1, b.scale ?? 1, 1e-9) &&
+    near(a.falseEasting_m, b.falseEasting_m, 1e-3) &&
+    near(a.falseNorthing_m, b.falseNorthing_m, 1e-3)
+  );
+}
+
+function parallels({ lat1, lat2 = lat1 }: Projection): readonly [number | undefined, number | undefined] {
+  if (lat1 === undefined || lat2 === undefined) return [undefined, undefined];
+  return [Math.min(lat1, lat2), Math.max(lat1, lat2)];
 }

@@ -8,9 +8,15 @@ export const LINEAR_UNITS = [
   { name: 'US survey foot', metres: M_PER_US_SURVEY_FT },
 ] as const;
 
+/** The unit of coordinates in words: `metres`, `international feet`, `US survey feet`. */
+export function unitWords(unit_m: number): string {
+  const name = LINEAR_UNITS.find(({ metres }) => metres === unit_m)?.name ?? `units of ${unit_m} m`;
+  return name.replace('foot', 'feet').replace('metre', 'metres');
+}
+
 /** A map projection by its parameters: degrees and metres, whatever unit its coordinates are counted in. */
 export interface Projection {
-  readonly method: 'tmerc' | 'lcc' | 'aea' | 'sterea' | 'web-mercator';
+  readonly method: 'tmerc' | 'lcc' | 'aea' | 'sterea' | 'laea' | 'web-mercator';
   readonly lat0: number;
   readonly lon0: number;
   /** Standard parallels, in either order; Lambert with one has `lat1` and a scale. */

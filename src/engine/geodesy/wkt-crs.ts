@@ -1,7 +1,8 @@
 import type { Issue } from '../issue.ts';
 import { type Datum, datumFrom } from './datum.ts';
-import { epsgCodeOf } from './epsg.ts';
-import { proj4Text } from './projection.ts';
+import { geographicCode, listedLike } from './epsg.ts';
+import { nad27Accepted, nad27Refused } from './nad27.ts';
+import { type Projection, proj4Text, unitWords } from './projection.ts';
 import { child, nameOf, numberAt, parseWkt, type WktNode } from './wkt.ts';
 import { isDegree, projectionFrom } from './wkt-projection.ts';
 
@@ -11,13 +12,19 @@ interface WktReading {
   readonly issues: readonly Issue[];
 }
 
+/** What the user has accepted about the systems of files. */
+export interface CrsChoices {
+  /** NAD27 by its mean shift, good to some ten metres. */
+  readonly acceptNad27?: boolean;
+}
+
 const SUPPORTED_DATUMS = 'WGS 84, NAD83, ETRS89 (or no named datum on their ellipsoids), or Amersfoort';
 const SUPPORTED_PROJECTIONS =
-  'longitude and latitude in degrees, or Transverse Mercator (UTM, state plane), Lambert conformal conic, Albers, ' +
+  'longitude and latitude in degrees, or Transverse Mercator (UTM, state plane), Lambert conformal conic, Albers, Lambert azimuthal equal-area, ' +
   'oblique stereographic or web Mercator in metres, international feet or US survey feet';
 
 /** The coordinate system a WKT text describes; `where` names the file for the issues. Never throws. */
-export function readWktCrs(wkt: string, where: string): WktReading {
+export function readWktCrs(wkt: string, where: string, choices: CrsChoices = {}): WktReading {
   const root = parseWkt(wkt);
   if (typeof root === 'string') return refused(unreadable(where, root));
   const notes: Issue[] = [];
@@ -29,21 +36,36 @@ export function readWktCrs(wkt: string, where: string): WktReading {
   const found = datumOf(geographic);
   if (typeof found === 'string') return refused(datumIssue(where, found));
   if (found.id === 'unknown') notes.push(unknownDatum(where));
+  if (found.id === 'NAD27' && !choices.acceptNad27)
+    return refused(nad27Refused(where, `“${nameOf(horizontal)}”`));
+  if (found.id === 'NAD27') notes.push(nad27Accepted(where, `“${nameOf(horizontal)}”`));
   if (!isDegree(child(geographic, 'UNIT', 'ANGLEUNIT'))) {
     return refused(projectionIssue(where, `angles in “${nameOf(child(geographic, 'UNIT', 'ANGLEUNIT'))}”`));
   }
 
-  let proj4: string | null = null;
-  if (horizontal !== geographic) {
-    const projection = projectionFrom(horizontal);
-    if (typeof projection === 'string') return refused(projectionIssue(where, projection));
-    proj4 = proj4Text(projection, found);
-  } else if (found.id === 'Amersfoort') {
-    proj4 = `+proj=longlat ${found.proj4} +no_defs`;
-  }
-  const code = epsgCodeOf(found, proj4);
-  const name = nameOf(horizontal) || 'unnamed';
-  return { crs: { code: code === null ? 'custom' : `EPSG:${code}`, name, proj4 }, issues: notes };
+  if (horizontal === geographic) return { crs: degreesOn(found, nameOf(horizontal)), issues: notes };
+  const projection = projectionFrom(horizontal);
+  if (typeof projection === 'string') return refused(projectionIssue(where, projection));
+  return { crs: projected(found, projection, nameOf(horizontal)), issues: notes };
+}
+
+/** Degrees on a datum; those not on the ellipsoid of WGS 84 or GRS 80 need its shift. */
+export function degreesOn(datum: Datum, name: string): NonNullable<WktReading['crs']> {
+  const code = geographicCode(datum);
+  const shifted = datum.id === 'Amersfoort' || datum.id === 'NAD27';
+  const proj4 = shifted ? `+proj=longlat ${datum.proj4} +no_defs` : null;
+  return { code: code === null ? 'custom' : `EPSG:${code}`, name: name || 'unnamed', proj4 };
+}
+
+/** A listed system goes by the list's name and numbers, which tell its unit; another by its own name, with the unit where it is feet. */
+function projected(datum: Datum, projection: Projection, name: string): NonNullable<WktReading['crs']> {
+  const system = listedLike(datum, projection, name);
+  const own = unitWords(projection.unit_m);
+  return {
+    code: system ? `EPSG:${system.code}` : 'custom',
+    name: system?.name ?? (own === 'metres' ? name || 'unnamed' : `${name || 'unnamed'} (${own})`),
+    proj4: proj4Text(system?.projection ?? projection, datum),
+  };
 }
 
 const GEOGRAPHIC = [
@@ -86,6 +108,9 @@ function datumOf(geographic: WktNode): Datum | string {
   const datum = datumFrom(name, a, rf);
   if (!datum) return `datum “${name}” on ellipsoid “${nameOf(ellipsoid)}” (${a}, ${rf})`;
   const shift = datumNode && child(datumNode, 'TOWGS84');
+  if (shift && ![3, 7].includes(shift.values.length)) {
+    return `datum “${name}” with a shift of ${shift.values.length} numbers, where there are 3 or 7`;
+  }
   if (shift && datum.id !== 'Amersfoort' && shift.values.some((value) => value !== 0)) {
     return `datum “${name}” with a shift of its own (${shift.values.join(', ')})`;
   }

@@ -29,6 +29,7 @@ const METHODS: Readonly<Record<string, Projection['method']>> = {
   albersequalarea: 'aea',
   obliquestereographic: 'sterea',
   doublestereographic: 'sterea',
+  lambertazimuthalequalarea: 'laea',
   mercatorauxiliarysphere: 'web-mercator',
   popularvisualisationpseudomercator: 'web-mercator',
 };
@@ -94,6 +95,7 @@ function assemble(
     return `${methodName} with an impossible origin or scale`;
   const base = { method, lat0, lon0, falseEasting_m: falseEasting, falseNorthing_m: falseNorthing, unit_m };
   if (method === 'tmerc' || method === 'sterea') return { ...base, scale };
+  if (method === 'laea') return scale === 1 ? base : `${methodName} with a scale factor`;
   if (method === 'web-mercator') {
     const usual = lat0 === 0 && (lat1 ?? 0) === 0 && scale === 1 && sphere === 0;
     return usual ? base : `${methodName} with parameters of its own`;

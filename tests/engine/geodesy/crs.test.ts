@@ -79,7 +79,6 @@ describe('a system by its text', () => {
   });
 
   it.each([
-    ['NAD27', 'D_North_American_1927', '"Clarke_1866",6378206.4,294.9786982'],
     ['NAD83 named, Clarke meant', 'D_North_American_1983', '"Clarke_1866",6378206.4,294.9786982'],
     ['an unnamed datum on Clarke', 'D_unknown', '"Clarke_1866",6378206.4,294.9786982'],
     ['WGS 72', 'WGS_1972', '"WGS 72",6378135,298.26'],
@@ -108,6 +107,28 @@ describe('a system by its text', () => {
     ['grads', NAD83.replace('0.0174532925199433', '0.01570796326794897')],
   ])('refuses %s', (_, wkt) => {
     expect(issuesOf(wkt)).toEqual(['error crs-projection-not-supported']);
+  });
+
+  it('tells New York East from New Jersey, which share all their numbers, by the name alone', () => {
+    const text = (name: string) =>
+      utm(NAD83)
+        .replace('"any"', `"${name}"`)
+        .replace('500000]', '150000]')
+        .replace('-93]', '-74.5]')
+        .replace('0.9996]', '0.9999]')
+        .replace('"Latitude_Of_Origin",0]', '"Latitude_Of_Origin",38.83333333333334]');
+    expect(codeOf(text('NAD_1983_StatePlane_New_York_East_FIPS_3101'))).toBe('EPSG:32115');
+    expect(codeOf(text('NAD_1983_StatePlane_New_Jersey_FIPS_2900'))).toBe('EPSG:32111');
+    expect(codeOf(text('New_York_East_in_name_only').replace('38.83', '38.84'))).toBe('custom');
+  });
+
+  it('names the unit of what it places in feet, listed or not', () => {
+    const name = (unit: string) => crsFromWkt(utm(NAD83, unit), 'a.prj').crs?.name;
+    expect(name('UNIT["Foot_US",0.304800609601219]')).toBe('any (US survey feet)');
+    expect(name('UNIT["Foot",0.3048]')).toBe('any (international feet)');
+    expect(name('UNIT["Meter",1]')).toBe('NAD83 / UTM zone 15N');
+    expect(crsFromEpsg(3417)?.name).toBe('NAD83 / Iowa North (US survey feet)');
+    expect(crsFromEpsg(2256)?.name).toBe('NAD83 / Montana (international feet)');
   });
 
   it('refuses longitudes from elsewhere than Greenwich', () => {
