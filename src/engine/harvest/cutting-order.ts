@@ -9,6 +9,8 @@ const BUSY_S = 600;
 const FAR_M = 30;
 /** The clock is not believed when it makes more than this share of the steps far, and five times as many as the file's order. */
 const MIXED_SHARE = 0.05;
+/** Waits longer than this many medians are stops. */
+const USUAL_MEDIANS = 2.5;
 
 export interface CuttingOrder {
   /** Records, first cut first. */
@@ -66,7 +68,7 @@ function isSorted(clock_s: Float64Array): boolean {
   return true;
 }
 
-/** Median of the steps forward. */
+/** Mean of the usual steps forward, those up to 2.5 medians: a clock written in fractions of a day ticks unevenly, and the mean sees through it. */
 function usualInterval(clock_s: Float64Array, order: Uint32Array): number {
   const steps = new Float64Array(order.length);
   let count = 0;
@@ -74,7 +76,16 @@ function usualInterval(clock_s: Float64Array, order: Uint32Array): number {
     const step = clock_s[order[k]] - clock_s[order[k - 1]];
     if (step > 0) steps[count++] = step;
   }
-  return count === 0 ? 1 : selectMedian(steps, count);
+  if (count === 0) return 1;
+  const most = USUAL_MEDIANS * selectMedian(steps, count);
+  let sum = 0;
+  let usual = 0;
+  for (let k = 0; k < count; k++) {
+    if (steps[k] > most) continue;
+    sum += steps[k];
+    usual++;
+  }
+  return sum / usual;
 }
 
 /** Median of distance over speed, where both are recorded. */

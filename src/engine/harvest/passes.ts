@@ -1,7 +1,7 @@
 import { selectMedian } from '../math/select-median.ts';
 import { type CuttingOrder, orderOfCutting } from './cutting-order.ts';
 import type { HarvestLog, Passes } from './harvest-log.ts';
-import { trustedHeader } from './header-state.ts';
+import { trustedHeader } from './trusted-header.ts';
 import { sharpTurns } from './turns.ts';
 
 /** A pass ends where nothing is recorded for this long, or for this many intervals if that is longer. */

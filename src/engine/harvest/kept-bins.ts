@@ -1,0 +1,56 @@
+import type { HarvestLog, Passes } from './harvest-log.ts';
+import { travelAxes } from './travel-axes.ts';
+
+/** Kept records sorted into squares along the passes, with a border of empty squares all round so that every square in use has eight neighbours. */
+export interface KeptBins {
+  readonly cols: number;
+  readonly rows: number;
+  /** Records of square k are `records[start[k] … start[k + 1])`, in the order of the log. */
+  readonly start: Uint32Array;
+  readonly records: Uint32Array;
+}
+
+/** More squares than this many a kept record make the squares larger: far-flung records would otherwise cost memory without end. */
+const MOST_SQUARES = 16;
+/** The first record lies this share of a square inside it: rows evenly spaced from it then do not lie on edges, where a rounding would decide. */
+const INSET = 0.382;
+
+/** Counting sort of the kept records, which must have positions, into squares of `size_m`. Linear time. */
+export function binKept(log: HarvestLog, passes: Passes, kept: Uint8Array, size_m: number): KeptBins {
+  const { records, x_m, y_m } = log;
+  const { cos, sin } = travelAxes(log, passes);
+  const u = new Float64Array(records);
+  const v = new Float64Array(records);
+  let [minU, maxU, minV, maxV, count] = [Infinity, -Infinity, Infinity, -Infinity, 0];
+  for (let i = 0; i < records; i++) {
+    if (!kept[i]) continue;
+    count++;
+    const ui = x_m[i] * cos + y_m[i] * sin;
+    const vi = y_m[i] * cos - x_m[i] * sin;
+    if (ui < minU) minU = ui;
+    if (ui > maxU) maxU = ui;
+    if (vi < minV) minV = vi;
+    if (vi > maxV) maxV = vi;
+    u[i] = ui;
+    v[i] = vi;
+  }
+  if (count === 0) return { cols: 0, rows: 0, start: new Uint32Array(1), records: new Uint32Array(0) };
+  const squares = (size: number) => ((maxU - minU) / size + 3) * ((maxV - minV) / size + 3);
+  let size = size_m;
+  while (squares(size) > MOST_SQUARES * count + 1e6) size *= 2;
+  const cols = Math.floor((maxU - minU) / size + INSET) + 3;
+  const rows = Math.floor((maxV - minV) / size + INSET) + 3;
+  const square = new Uint32Array(records);
+  const start = new Uint32Array(cols * rows + 1);
+  for (let i = 0; i < records; i++) {
+    if (!kept[i]) continue;
+    const row = Math.floor((v[i] - minV) / size + INSET) + 1;
+    square[i] = row * cols + Math.floor((u[i] - minU) / size + INSET) + 1;
+    start[square[i] + 1]++;
+  }
+  for (let k = 0; k < cols * rows; k++) start[k + 1] += start[k];
+  const next = start.slice(0, -1);
+  const sorted = new Uint32Array(count);
+  for (let i = 0; i < records; i++) if (kept[i]) sorted[next[square[i]]++] = i;
+  return { cols, rows, start, records: sorted };
+}

@@ -1,0 +1,29 @@
+import type { CleaningRule } from '../cleaning-rule.ts';
+import { keptSpread } from '../kept-values.ts';
+
+/**
+ * By mean and standard deviation, not by median and its absolute deviation: a field of good ground with a poor corner has a wide spread and a narrow middle, and the
+ * narrow middle would set the corner aside. What would swell the deviation is gone by then, under the rules before.
+ */
+export const globalOutlier: CleaningRule = {
+  id: 'global-outlier',
+  title: 'far from the mean of the field',
+  source: 'Vega, Córdoba, Castro-Franco & Balzarini 2019, Precision Agriculture 20:1030',
+  thresholds: {
+    deviations: {
+      unit: 'standard deviations',
+      usual: 3,
+      least: 2,
+      most: 6,
+      why: 'mean ± 3 standard deviations is the global step of Vega et al. 2019',
+    },
+  },
+  judge: ({ value }, _, kept, { deviations }) => {
+    const { mean, sd } = keptSpread(value, kept);
+    const reach = deviations * sd;
+    return value.reduce((marks, own, i) => {
+      if (kept[i] && Math.abs(own - mean) > reach) marks[i] = 1;
+      return marks;
+    }, new Uint8Array(value.length));
+  },
+};

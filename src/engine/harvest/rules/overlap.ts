@@ -1,0 +1,104 @@
+import type { CleaningRule } from '../cleaning-rule.ts';
+import type { HarvestLog, Passes } from '../harvest-log.ts';
+import { trustedHeader } from '../trusted-header.ts';
+import { travelAxes } from '../travel-axes.ts';
+
+/** Side of a raster square. A strip 9 m wide and 2 m long has 72 of these; its area is known by them to some 10 %, that of what overlaps likewise. */
+const RASTER_M = 0.5;
+/** A larger field has larger squares, so that the raster stays within 64 MB. */
+const MOST_SQUARES = 16e6;
+/** A record's way is no longer than this: beyond, records between were not written. */
+const LONGEST_M = 10;
+
+/**
+ * Ground cut before. The strip each record cut, its swath wide and its way long, back along its course from its position, is laid on a raster in the order of cutting; what
+ * earlier passes cut counts, what its own pass cut does not, whose strips overlap by the error of the receiver. Strips of records set aside, but not those with
+ * the header up, have cut their ground too.
+ */
+export const overlap: CleaningRule = {
+  id: 'overlap',
+  title: 'ground already cut',
+  source: 'Blackmore & Moore 1999, Precision Agriculture 1:53; by raster, our own; limit common practice',
+  thresholds: {
+    share: {
+      unit: '',
+      usual: 0.5,
+      least: 0.1,
+      most: 1,
+      why: 'share of a strip cut by earlier passes: the monitor divides by the full swath, so the yield is short by this share. A receiver without corrections makes 10 to 20 % of overlap where there is none; common practice, no source',
+    },
+  },
+  judge: (log, passes, kept, { share }) => {
+    const { swath_m, value } = log;
+    if (!swath_m) return null;
+    const { order, pass } = passes;
+    const header = trustedHeader(log);
+    const raster = rasterOf(log, passes);
+    const marks = new Uint8Array(log.records);
+    for (let k = 1; k < order.length; k++) {
+      const i = order[k];
+      const before = order[k - 1];
+      if (pass[i] < 0 || pass[before] !== pass[i] || header?.[i] === 0) continue;
+      if (!(value[i] > 0 && swath_m[i] > 0)) continue;
+      const cutBefore = raster.cut(before, i, log.distance_m?.[i] ?? NaN, swath_m[i], pass[i]);
+      if (kept[i] && cutBefore > share) marks[i] = 1;
+    }
+    return marks;
+  },
+};
+
+/** Squares along the passes; each holds one more than the pass that cut it first, 0 while it stands. */
+function rasterOf(log: HarvestLog, passes: Passes) {
+  const { cos, sin } = travelAxes(log, passes);
+  const { records, x_m, y_m, inside } = log;
+  const u = new Float64Array(records);
+  const v = new Float64Array(records);
+  let [minU, maxU, minV, maxV] = [Infinity, -Infinity, Infinity, -Infinity];
+  for (let i = 0; i < records; i++) {
+    u[i] = x_m[i] * cos + y_m[i] * sin;
+    v[i] = y_m[i] * cos - x_m[i] * sin;
+    if (!inside[i]) continue;
+    if (u[i] < minU) minU = u[i];
+    if (u[i] > maxU) maxU = u[i];
+    if (v[i] < minV) minV = v[i];
+    if (v[i] > maxV) maxV = v[i];
+  }
+  const area_m2 = Math.max(0, maxU - minU) * Math.max(0, maxV - minV);
+  const side = Math.max(RASTER_M, Math.sqrt(area_m2 / MOST_SQUARES));
+  const cols = area_m2 > 0 ? Math.floor((maxU - minU) / side) + 1 : 0;
+  const rows = area_m2 > 0 ? Math.floor((maxV - minV) / side) + 1 : 0;
+  const first = new Int32Array(cols * rows);
+
+  /** Cuts the strip from `before` to `i`; gives the share of it that other passes had cut. */
+  const cut = (before: number, i: number, distance_m: number, width_m: number, pass: number): number => {
+    const du = u[i] - u[before];
+    const dv = v[i] - v[before];
+    const step = Math.sqrt(du * du + dv * dv);
+    if (!(step > 0)) return 0;
+    const length = Math.min(LONGEST_M, distance_m > 0 ? distance_m : step) / side;
+    const half = width_m / 2 / side;
+    const [a, b] = [du / step, dv / step];
+    const [u1, v1] = [(u[i] - minU) / side, (v[i] - minV) / side];
+    const [u0, v0] = [u1 - a * length, v1 - b * length];
+    const [reachU, reachV] = [Math.abs(b) * half, Math.abs(a) * half];
+    const fromRow = Math.max(0, Math.ceil(Math.min(v0, v1) - reachV - 0.5));
+    const toRow = Math.min(rows - 1, Math.floor(Math.max(v0, v1) + reachV - 0.5));
+    const fromCol = Math.max(0, Math.ceil(Math.min(u0, u1) - reachU - 0.5));
+    const toCol = Math.min(cols - 1, Math.floor(Math.max(u0, u1) + reachU - 0.5));
+    let squares = 0;
+    let other = 0;
+    for (let row = fromRow; row <= toRow; row++) {
+      for (let col = fromCol; col <= toCol; col++) {
+        const back = (u1 - col - 0.5) * a + (v1 - row - 0.5) * b;
+        const aside = (col + 0.5 - u1) * b - (row + 0.5 - v1) * a;
+        if (back < 0 || back >= length || aside < -half || aside >= half) continue;
+        squares++;
+        const by = first[row * cols + col];
+        if (by === 0) first[row * cols + col] = pass + 1;
+        else if (by !== pass + 1) other++;
+      }
+    }
+    return squares === 0 ? 0 : other / squares;
+  };
+  return { cut };
+}

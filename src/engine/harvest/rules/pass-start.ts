@@ -1,0 +1,31 @@
+import type { CleaningRule } from '../cleaning-rule.ts';
+import { runClock } from '../run-clock.ts';
+import { unbrokenPasses } from '../unbroken-passes.ts';
+
+export const passStart: CleaningRule = {
+  id: 'pass-start',
+  title: 'first seconds of a pass',
+  source: 'Simbahan, Dobermann & Ping 2004, Agronomy Journal 96:1091, step 2',
+  thresholds: {
+    seconds: {
+      unit: 's',
+      usual: 4,
+      least: 0,
+      most: 30,
+      why: 'the machine fills before the sensor reads the full flow, once the flow delay is taken out; 0 to 8 s are common practice',
+    },
+  },
+  judge: (log, passes, kept, { seconds }) => {
+    const { order, first, last } = passes;
+    const { time_s } = runClock(log, passes);
+    const unbroken = unbrokenPasses(log, passes);
+    const marks = new Uint8Array(log.records);
+    for (let p = 0; p < first.length; p++) {
+      if (unbroken[p]) continue;
+      for (let k = first[p]; k <= last[p] && time_s[k] - time_s[first[p]] < seconds; k++) {
+        marks[order[k]] = kept[order[k]];
+      }
+    }
+    return marks;
+  },
+};
