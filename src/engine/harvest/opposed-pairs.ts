@@ -1,0 +1,111 @@
+import type { HarvestLog, Passes } from './harvest-log.ts';
+
+/** Records side by side on two passes driven towards each other, as places in `passes.order`; `later[k]` was cut after `earlier[k]`. */
+export interface OpposedPairs {
+  readonly later: Uint32Array;
+  readonly earlier: Uint32Array;
+  /** Places asked for a neighbour. */
+  readonly asked: number;
+}
+
+/** Further apart than two wide headers is no neighbour. */
+const REACH_M = 25;
+/** Places asked for a neighbour. On the sample fields more of them do not sharpen the estimate. */
+const ASKED = 30_000;
+/** Courses that differ by 150° or more are opposed. */
+const OPPOSED = Math.cos((150 * Math.PI) / 180);
+/** Course of a place: over this many records to either side, long enough for the error of a receiver. */
+const CHORD = 4;
+
+/**
+ * For each of at most 30,000 places evenly chosen among the eligible ones (rising), the nearest eligible place of an earlier pass driven the other way, if it lies
+ * abeam: no further along than `step_m`. So every pair of passes is met once.
+ */
+export function opposedPairs(
+  { x_m, y_m }: HarvestLog,
+  { order, pass, first, last }: Passes,
+  eligible: Uint32Array,
+  step_m: number,
+): OpposedPairs {
+  const stride = Math.max(1, Math.ceil(eligible.length / ASKED));
+  const asked = Math.ceil(eligible.length / stride);
+  const later = new Uint32Array(asked);
+  const earlier = new Uint32Array(asked);
+  const squares = squaresOf(x_m, y_m, order, eligible);
+  let pairs = 0;
+  for (let at = 0; at < eligible.length; at += stride) {
+    const here = eligible[at];
+    const other = neighbourOf(here);
+    if (other < 0) continue;
+    later[pairs] = here;
+    earlier[pairs++] = other;
+  }
+  return { later: later.subarray(0, pairs), earlier: earlier.subarray(0, pairs), asked };
+
+  function neighbourOf(here: number): number {
+    const i = order[here];
+    const [east, north] = courseAt(here);
+    let best = -1;
+    let nearest2 = REACH_M * REACH_M;
+    const { cols, rows, start, places } = squares;
+    const col = Math.floor((x_m[i] - squares.west) / squares.side_m);
+    const row = Math.floor((y_m[i] - squares.south) / squares.side_m);
+    for (let r = Math.max(0, row - 1); r <= Math.min(rows - 1, row + 1); r++) {
+      const from = start[r * cols + Math.max(0, col - 1)];
+      const to = start[r * cols + Math.min(cols - 1, col + 1) + 1];
+      for (let k = from; k < to; k++) {
+        const j = order[places[k]];
+        if (pass[j] >= pass[i]) continue;
+        const dx = x_m[j] - x_m[i];
+        const dy = y_m[j] - y_m[i];
+        const far2 = dx * dx + dy * dy;
+        if (far2 >= nearest2) continue;
+        const course = courseAt(places[k]);
+        if (!(east * course[0] + north * course[1] <= OPPOSED)) continue;
+        nearest2 = far2;
+        best = places[k];
+      }
+    }
+    if (best < 0) return -1;
+    const along_m = (x_m[order[best]] - x_m[i]) * east + (y_m[order[best]] - y_m[i]) * north;
+    return Math.abs(along_m) <= step_m ? best : -1;
+  }
+
+  function courseAt(place: number): readonly [east: number, north: number] {
+    const own = pass[order[place]];
+    const behind = order[Math.max(first[own], place - CHORD)];
+    const ahead = order[Math.min(last[own], place + CHORD)];
+    const dx = x_m[ahead] - x_m[behind];
+    const dy = y_m[ahead] - y_m[behind];
+    const length = Math.sqrt(dx * dx + dy * dy);
+    return [dx / length, dy / length];
+  }
+}
+
+/**
+ * Places by the square they lie in, row by row from the south-west: `places[start[square]]` up to `start[square + 1]`. Squares are as wide as the
+ * reach, or wider, so that there are no more than twice as many as places however far those lie apart.
+ */
+function squaresOf(x_m: Float64Array, y_m: Float64Array, order: Uint32Array, eligible: Uint32Array) {
+  let [west, south, east, north] = [Infinity, Infinity, -Infinity, -Infinity];
+  for (const place of eligible) {
+    const i = order[place];
+    if (x_m[i] < west) west = x_m[i];
+    if (x_m[i] > east) east = x_m[i];
+    if (y_m[i] < south) south = y_m[i];
+    if (y_m[i] > north) north = y_m[i];
+  }
+  const [wide, high] = eligible.length === 0 ? [0, 0] : [east - west, north - south];
+  const n = Math.max(1, eligible.length);
+  const side_m = Math.max(REACH_M, Math.sqrt((wide * high) / n), (wide + high) / n);
+  const cols = Math.floor(wide / side_m) + 1;
+  const rows = Math.floor(high / side_m) + 1;
+  const start = new Uint32Array(cols * rows + 2);
+  const squareOf = (place: number) =>
+    Math.floor((y_m[order[place]] - south) / side_m) * cols + Math.floor((x_m[order[place]] - west) / side_m);
+  for (const place of eligible) start[squareOf(place) + 2]++;
+  for (let square = 2; square < start.length; square++) start[square] += start[square - 1];
+  const places = new Uint32Array(eligible.length);
+  for (const place of eligible) places[start[squareOf(place) + 1]++] = place;
+  return { west, south, side_m, cols, rows, start, places };
+}
