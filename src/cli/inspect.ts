@@ -9,6 +9,7 @@ import type { FileBytes } from '../formats/file-bytes.ts';
 import { readFiles } from '../formats/registry.ts';
 import { figure } from '../run/figures.ts';
 import { loadFile } from './disk.ts';
+import { readingInThread } from './reading-worker.ts';
 import { DONE, hasError, tell, tellIssues, tellJson, WRONG_INPUT } from './tell.ts';
 
 /** Positions this far from the median, degrees, are of no one field. */
@@ -21,7 +22,7 @@ export async function inspect(
 ): Promise<number> {
   const files = new Map<string, FileBytes>();
   for (const path of paths) for (const file of loadFile(path, path)) files.set(file.name, file);
-  const read = await readFiles([...files.values()]);
+  const read = await readFiles([...files.values()], {}, readingInThread());
   const issues: Issue[] = [...read.issues];
   const layers = read.sources.map((source) => layerReport(source, options.crop));
   const found = read.sources.map((source) => [...source.issues, ...oddPoints(source, options.crop)]);

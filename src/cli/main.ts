@@ -3,6 +3,7 @@ import { Command, CommanderError, InvalidArgumentError, Option } from 'commander
 import { Refusal } from '../engine/issue.ts';
 import { inspect } from './inspect.ts';
 import { type PlanOptions, plan } from './plan.ts';
+import { servesReading } from './reading-worker.ts';
 import { run } from './run.ts';
 import { serve } from './serve.ts';
 import { mindPipes, tellIssues, tellJson, WRONG_INPUT, WRONG_USAGE } from './tell.ts';
@@ -115,18 +116,23 @@ program
   .option('--port <n>', 'port on 127.0.0.1', port, 4173)
   .action((options) => answer(serve(options)));
 
-mindPipes();
-try {
-  await program.parseAsync();
-} catch (thrown) {
-  if (thrown instanceof CommanderError) exitCode = thrown.exitCode === 0 ? 0 : WRONG_USAGE;
-  else if (thrown instanceof Refusal) {
-    if (process.argv.includes('--json')) tellJson({ issues: [thrown.issue] });
-    else tellIssues([thrown.issue]);
-    exitCode = WRONG_INPUT;
-  } else if (thrown instanceof Error && thrown.name === 'AbortError') {
-    process.stderr.write('Cancelled; nothing was written.\n');
-    exitCode = 130;
-  } else throw thrown;
+// The thread that reads files runs this same program.
+if (!servesReading()) await commandLine();
+
+async function commandLine(): Promise<void> {
+  mindPipes();
+  try {
+    await program.parseAsync();
+  } catch (thrown) {
+    if (thrown instanceof CommanderError) exitCode = thrown.exitCode === 0 ? 0 : WRONG_USAGE;
+    else if (thrown instanceof Refusal) {
+      if (process.argv.includes('--json')) tellJson({ issues: [thrown.issue] });
+      else tellIssues([thrown.issue]);
+      exitCode = WRONG_INPUT;
+    } else if (thrown instanceof Error && thrown.name === 'AbortError') {
+      process.stderr.write('Cancelled; nothing was written.\n');
+      exitCode = 130;
+    } else throw thrown;
+  }
+  process.exitCode = exitCode;
 }
-process.exitCode = exitCode;

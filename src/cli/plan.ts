@@ -3,6 +3,7 @@ import { type Issue, Refusal } from '../engine/issue.ts';
 import type { Source } from '../engine/layers/source.ts';
 import { sameCrop } from '../engine/math/crop-name.ts';
 import type { FileBytes } from '../formats/file-bytes.ts';
+import type { ReadTogether } from '../formats/registry.ts';
 import { readLayerFile, readLineupFile } from '../jobs/read-file.ts';
 import { sourceSha256 } from '../jobs/source-sha256.ts';
 import { type DraftFile, draftPlan } from '../plan/draft.ts';
@@ -12,6 +13,7 @@ import { layField } from '../run/stages/lay-field.ts';
 import { sourceCrs } from '../run/stages/place-source.ts';
 import { usableLineup } from '../run/stages/usable-lineup.ts';
 import { loadFile, saveFile } from './disk.ts';
+import { readingInThread } from './reading-worker.ts';
 import { DONE, hasError, tell, tellIssues, tellJson, WRONG_INPUT } from './tell.ts';
 
 export interface PlanOptions {
@@ -51,6 +53,7 @@ export async function plan(options: PlanOptions): Promise<number> {
   const crop = options.crop ?? 'corn';
   const home = dirname(resolve(options.out));
   const used = new Set<string>();
+  const readTogether = readingInThread();
   const take = async (path: string, role: string): Promise<DraftFile> => {
     const files = loadFile(path);
     const crs = options.crs?.[path] ?? options.crs?.[basename(path)] ?? null;
@@ -60,7 +63,7 @@ export async function plan(options: PlanOptions): Promise<number> {
       sha256: await sourceSha256(files),
       crs,
     };
-    return role === 'lineup' ? { entry, source: null } : readLayer(files, entry, issues);
+    return role === 'lineup' ? { entry, source: null } : readLayer(files, entry, issues, readTogether);
   };
   const boundary = await take(options.boundary, 'boundary');
   const soils = options.soils ? await take(options.soils, 'soils') : null;
@@ -138,8 +141,9 @@ async function readLayer(
   files: readonly FileBytes[],
   entry: PlanInput['sources'][number],
   issues: Issue[],
+  readTogether: ReadTogether,
 ): Promise<DraftFile> {
-  const read = await readLayerFile(files, null, entry.crs ?? null);
+  const read = await readLayerFile(files, null, entry.crs ?? null, readTogether);
   issues.push(...read.issues);
   const { source } = read;
   if (source && source.shape !== 'table') tellRefusal(issues, () => sourceCrs(source, []));

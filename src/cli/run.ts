@@ -7,6 +7,7 @@ import { readPlan } from '../plan/validate.ts';
 import { portion } from '../run/walk.ts';
 import { loadFile, refuseTaken } from './disk.ts';
 import { staleFiles } from './hand-off-folder.ts';
+import { readingInThread } from './reading-worker.ts';
 import { refusedReport, reportOf } from './report.ts';
 import { reportText } from './report-text.ts';
 import { saveFolder } from './save-folder.ts';
@@ -34,7 +35,7 @@ async function runPlan(path: string, options: RunOptions): Promise<number> {
   const stale = options.force ? staleFiles(options.out) : [];
   const plan = loadPlan(path);
   const control = progress();
-  const desk = createDesk();
+  const desk = createDesk(readingInThread());
   try {
     await desk.call('open', { files: planFiles(path, plan) }, control);
     const results = await desk.call('run', { plan }, portion(control, 0, 0.6));

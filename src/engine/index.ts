@@ -24,8 +24,10 @@ export * from './grid/trace-labels.ts';
 export * from './grid/turn.ts';
 // harvest
 export * from './harvest/guess-yield-column.ts';
-export * from './harvest/relative-yield.ts';
 export * from './harvest/set-aside.ts';
+export * from './harvest/year-agreement.ts';
+export * from './harvest/year-levels.ts';
+export * from './harvest/years-together.ts';
 export * from './harvest/yield-unit.ts';
 export * from './issue.ts';
 
@@ -35,7 +37,7 @@ export * from './layers/block-mean.ts';
 export * from './layers/guess-soil-columns.ts';
 export * from './layers/guess-unit.ts';
 export * from './layers/inverse-distance.ts';
-export * from './layers/join-table.ts';
+export * from './layers/join-tables.ts';
 export * from './layers/number-column.ts';
 export * from './layers/smooth.ts';
 export * from './layers/soil-relative.ts';

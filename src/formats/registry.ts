@@ -2,14 +2,19 @@ import { type Issue, Refusal } from '../engine/issue.ts';
 import type { Source } from '../engine/layers/source.ts';
 import { csv } from './csv/read.ts';
 import type { FileBytes } from './file-bytes.ts';
-import { foreignIssue } from './foreign.ts';
+import { foreignIssue, READ_HERE } from './foreign.ts';
 import { extensionOf, type Format, type Reading, type ReadOptions } from './format.ts';
 import { gather } from './gather.ts';
 import { geojson } from './geojson/read.ts';
+import { iso11783 } from './iso11783/read.ts';
+import { kml } from './kml/read.ts';
 import { shapefile } from './shapefile/read.ts';
 
 /** Every format that is read. */
-export const FORMATS: readonly Format[] = [shapefile, geojson, csv];
+export const FORMATS: readonly Format[] = [shapefile, geojson, kml, iso11783, csv];
+
+/** Reads files that belong together: in this thread, or in one that can be stopped. */
+export type ReadTogether = (files: readonly FileBytes[], options: ReadOptions) => Promise<Reading>;
 
 /**
  * Reads whatever is handed over: loose files, zips, several layers at once. Never throws for bad input.
@@ -18,19 +23,15 @@ export const FORMATS: readonly Format[] = [shapefile, geojson, csv];
 export async function readFiles(
   files: readonly FileBytes[],
   options: ReadOptions = {},
+  read: ReadTogether = readTogether,
 ): Promise<Reading> {
   const { layers, issues: gathering } = gather(files);
   const sources: Source[] = [];
   const issues = [...gathering];
   for (const layer of layers) {
-    try {
-      const reading = await readLayer(layer, options);
-      sources.push(...reading.sources);
-      issues.push(...reading.issues);
-    } catch (error) {
-      if (!(error instanceof Refusal)) throw error;
-      issues.push(error.issue);
-    }
+    const reading = await read(layer, options);
+    sources.push(...reading.sources);
+    issues.push(...reading.issues);
   }
   return { sources, issues: issues.map((issue) => besideLayer(issue, sources)) };
 }
@@ -44,6 +45,16 @@ function besideLayer(issue: Issue, sources: readonly Source[]): Issue {
   return packed && NO_DATA.includes(issue.code) ? { ...issue, severity: 'note' } : issue;
 }
 
+/** Reads the members of one layer; a refusal becomes an issue. */
+export async function readTogether(files: readonly FileBytes[], options: ReadOptions): Promise<Reading> {
+  try {
+    return await readLayer(files, options);
+  } catch (error) {
+    if (!(error instanceof Refusal)) throw error;
+    return { sources: [], issues: [error.issue] };
+  }
+}
+
 async function readLayer(layer: readonly FileBytes[], options: ReadOptions): Promise<Reading> {
   // Of a shapefile the .shp comes first: it decides what this is.
   const files = [...layer].sort((a, b) => Number(isShp(b)) - Number(isShp(a)));
@@ -55,7 +66,7 @@ async function readLayer(layer: readonly FileBytes[], options: ReadOptions): Pro
     code: 'file-foreign',
     where: files[0].name,
     found: 'a kind of file that is not known here',
-    expected: 'a shapefile, GeoJSON or CSV, zipped or not',
+    expected: READ_HERE,
     effect: 'The file was not read',
     remedy: 'Export it as CSV, a shapefile or GeoJSON',
   });

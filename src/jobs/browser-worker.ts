@@ -1,9 +1,11 @@
 import '../plan/no-eval.ts';
+import { boundedReading, type ReadingThread } from './bounded-reading.ts';
 import { createDesk } from './desk.ts';
 import type { FromDesk, ToDesk } from './messages.ts';
+import type { FromReader } from './reading-thread.ts';
 
 /** The worker's side: serves one desk to the page, one message a call. */
-const desk = createDesk();
+const desk = createDesk(boundedReading(startReader));
 const running = new Map<number, AbortController>();
 const answer = (message: FromDesk) => self.postMessage(message);
 
@@ -31,3 +33,18 @@ self.addEventListener('message', async ({ data }: MessageEvent<ToDesk>) => {
     running.delete(id);
   }
 });
+
+/** A reader is a worker of this worker: it can be stopped while the desk goes on. A browser does not tell a worker's memory, so only time is watched. */
+function startReader(): ReadingThread {
+  const worker = new Worker(new URL('./browser-reader.ts', import.meta.url), { type: 'module' });
+  let listener: (answer: FromReader | null) => void = () => undefined;
+  worker.addEventListener('message', ({ data }: MessageEvent<FromReader>) => listener(data));
+  worker.addEventListener('error', () => listener(null));
+  return {
+    ask: (request) => worker.postMessage(request),
+    hear: (next) => {
+      listener = next;
+    },
+    stop: () => worker.terminate(),
+  };
+}

@@ -1,5 +1,6 @@
 import type { Issue } from '../engine/issue.ts';
 import type { FileBytes } from '../formats/file-bytes.ts';
+import type { ReadTogether } from '../formats/registry.ts';
 import type { Plan } from '../plan/schema.ts';
 import type { Results } from '../run/results.ts';
 import { run } from '../run/run.ts';
@@ -18,8 +19,9 @@ export interface Desk {
   ): Promise<Calls[N]['gives']>;
 }
 
-/** A desk in this process. It holds the open files, what was read from them, and the last run, so that a change reruns only what it touches. */
-export function createDesk(): Desk {
+/** A desk in this process. It holds the open files, what was read from them, and the last run, so that a change reruns only what it touches.
+ * Files are read in this thread unless a reader of another is given. */
+export function createDesk(readTogether?: ReadTogether): Desk {
   let files: readonly FileBytes[] = [];
   const readCache: ReadCache = new Map();
   const stages: StageCache = new Map();
@@ -41,7 +43,7 @@ export function createDesk(): Desk {
       last = null;
       const own = ++newest;
       // Reading is the first part of the work, the walk the rest.
-      const inputs = await readInputs(plan, files, readCache, portion(control, 0, 0.4));
+      const inputs = await readInputs(plan, files, readCache, portion(control, 0, 0.4), readTogether);
       const unread = inputs.issues.some((issue) => issue.severity === 'error');
       const walked = await run(plan, inputs, portion(control, 0.4, 1), stages);
       const results: Results = {

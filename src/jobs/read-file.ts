@@ -2,7 +2,7 @@ import { crsFromEpsg } from '../engine/geodesy/crs.ts';
 import type { Issue } from '../engine/issue.ts';
 import type { Source } from '../engine/layers/source.ts';
 import type { FileBytes } from '../formats/file-bytes.ts';
-import { readFiles } from '../formats/registry.ts';
+import { type ReadTogether, readFiles, readTogether } from '../formats/registry.ts';
 import type { Lineup } from '../plan/lineup-schema.ts';
 import { readLineup } from '../plan/validate.ts';
 
@@ -33,6 +33,7 @@ export async function readLayerFile(
   files: readonly FileBytes[],
   layer: string | null,
   epsg: string | null,
+  read: ReadTogether = readTogether,
 ): Promise<{ source: Source | null; issues: readonly Issue[] }> {
   const issues: Issue[] = [];
   const crs = epsg === null ? null : crsFromEpsg(Number(epsg.slice(5)));
@@ -48,10 +49,12 @@ export async function readLayerFile(
     );
     return { source: null, issues };
   }
-  const read = await readFiles(files, crs ? { crs } : {});
-  issues.push(...read.issues);
+  const reading = await readFiles(files, crs ? { crs } : {}, read);
+  issues.push(...reading.issues);
   const layers =
-    layer === null ? read.sources : read.sources.filter((source) => source.file.endsWith(` › ${layer}`));
+    layer === null
+      ? reading.sources
+      : reading.sources.filter((source) => source.file.endsWith(` › ${layer}`));
   if (layers.length === 1) {
     issues.push(...layers[0].issues);
     return { source: layers[0], issues };

@@ -1,6 +1,7 @@
 import type { Issue } from '../engine/issue.ts';
 import type { Source } from '../engine/layers/source.ts';
 import type { FileBytes } from '../formats/file-bytes.ts';
+import type { ReadTogether } from '../formats/registry.ts';
 import type { Lineup } from '../plan/lineup-schema.ts';
 import type { Plan } from '../plan/schema.ts';
 import type { Inputs } from '../run/run.ts';
@@ -25,6 +26,7 @@ export async function readInputs(
   files: readonly FileBytes[],
   cache: ReadCache,
   control: RunControl,
+  readTogether?: ReadTogether,
 ): Promise<ReadInputs> {
   const sources = new Map<string, Source>();
   let lineup: Lineup | null = null;
@@ -66,7 +68,7 @@ export async function readInputs(
     if (!read) {
       read = isLineup
         ? { source: null, ...readLineupFile(found.files[0]) }
-        : { lineup: null, ...(await readLayerFile(found.files, found.layer, entry.crs)) };
+        : { lineup: null, ...(await readLayerFile(found.files, found.layer, entry.crs, readTogether)) };
       cache.set(key, read);
     }
     issues.push(...read.issues);

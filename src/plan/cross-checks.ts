@@ -26,7 +26,10 @@ export function crossChecks(plan: Plan, where: string): Issue[] {
   const named: [string, string | undefined][] = [
     ['field.boundary', plan.field.boundary],
     ['evidence.soils.source', plan.evidence.soils?.source],
-    ['evidence.soils.join.source', plan.evidence.soils?.join?.source],
+    ...(plan.evidence.soils?.join ?? []).map(({ source }, k): [string, string] => [
+      `evidence.soils.join[${k}].source`,
+      source,
+    ]),
     ['lineup.source', plan.lineup?.source],
     ...plan.evidence.yields.map((map, k): [string, string] => [`evidence.yields[${k}].source`, map.source]),
   ];

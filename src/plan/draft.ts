@@ -1,5 +1,6 @@
 import type { Issue } from '../engine/issue.ts';
 import { guessJoin, guessSoilColumn, guessSoilLabel } from '../engine/layers/guess-soil-columns.ts';
+import { guessUnit } from '../engine/layers/guess-unit.ts';
 import type { Source } from '../engine/layers/source.ts';
 import { draftYield } from './draft-yield.ts';
 import { planIssue } from './plan-issue.ts';
@@ -16,6 +17,8 @@ export interface DraftFiles {
   readonly soils: DraftFile | null;
   readonly soilTables: readonly DraftFile[];
   readonly yields: readonly DraftFile[];
+  /** Other things known of the ground. */
+  readonly layers: readonly DraftFile[];
   readonly lineup: DraftFile | null;
 }
 
@@ -27,6 +30,7 @@ export interface DraftWords {
   readonly soilValue: string | null;
   /** Column and crop of a yield map where it is said, by the file's entry id. */
   readonly yieldColumn: Readonly<Record<string, string>>;
+  readonly yieldUnit: Readonly<Record<string, string>>;
   readonly yieldCrop: Readonly<Record<string, string>>;
 }
 
@@ -45,8 +49,9 @@ export function draftPlan(files: DraftFiles, words: DraftWords): Draft {
   const listed = [
     files.boundary,
     files.soils,
-    ...files.soilTables.filter((table) => soils?.join?.source === table.entry.id),
+    ...files.soilTables.filter((table) => soils?.join?.some((step) => step.source === table.entry.id)),
     ...files.yields,
+    ...files.layers,
     files.lineup,
   ];
   const plan: PlanInput = {
@@ -57,13 +62,24 @@ export function draftPlan(files: DraftFiles, words: DraftWords): Draft {
     crop: words.crop,
     sources: listed.flatMap((file) => (file ? [file.entry] : [])),
     field: { boundary: files.boundary.entry.id },
-    evidence: { soils, yields },
+    evidence: { soils, yields, layers: files.layers.flatMap(draftLayer) },
     lineup: files.lineup ? { source: files.lineup.entry.id } : null,
   };
   return { plan, issues };
 }
 
 type SoilPlan = NonNullable<NonNullable<PlanInput['evidence']>['soils']>;
+
+type LayerPlan = NonNullable<NonNullable<PlanInput['evidence']>['layers']>[number];
+
+/** The first column of numbers of a layer that is only looked at. */
+function draftLayer({ source, entry }: DraftFile): LayerPlan[] {
+  const column = source?.columns.find(({ kind }) => kind === 'number');
+  if (!column) return [];
+  return [
+    { source: entry.id, column: column.name, label: column.name.slice(0, 80), unit: guessUnit(column.name) },
+  ];
+}
 
 /** A rating of the crop's yield is worth more than any index, so tables are asked for one before the polygons for either. */
 function draftSoils(
@@ -90,7 +106,7 @@ function draftSoils(
           label,
           column: words.soilValue,
           meaning,
-          join: { source: table.entry.id, ...join, where },
+          join: [{ source: table.entry.id, ...join, where }],
         });
       }
     }
@@ -104,7 +120,7 @@ function draftSoils(
           label,
           column: guess.column,
           meaning: guess.meaning,
-          join: { source: table.entry.id, ...join, where: guess.where },
+          join: [{ source: table.entry.id, ...join, where: guess.where }],
         });
       } else if (!join) {
         issues.push(
@@ -143,7 +159,7 @@ function draftSoils(
     code: 'soil-value-guessed',
     severity: 'note',
     where: file.entry.file,
-    found: `${best.column}${best.join ? ` by ${best.join.tableKey}` : ''}, taken as ${best.meaning === 'yield' ? 'a yield rating in bu/ac' : 'an index'}`,
+    found: `${best.column}${best.join?.length ? ` by ${best.join[0].toKey}` : ''}, taken as ${best.meaning === 'yield' ? 'a yield rating in bu/ac' : 'an index'}`,
     expected: 'the column that says what the ground can yield',
     effect: 'It is written in the plan',
     remedy: 'Change it there if it is another',

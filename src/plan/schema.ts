@@ -1,4 +1,6 @@
 import { z } from 'zod';
+import { YIELD_UNITS } from '../engine/harvest/yield-unit.ts';
+import { cleaningSchema } from './cleaning-schema.ts';
 import { nameText } from './name-text.ts';
 
 /**
@@ -58,6 +60,35 @@ const field = z.strictObject({
     .describe('Side of a grid cell, m; null takes 30 ft, or more on very large fields.'),
 });
 
+const tableStep = z.strictObject({
+  source: sourceId.describe('A table whose rows are joined.'),
+  fromKey: z.string().min(1).describe('Column of the polygons, or of the table before, that holds the key.'),
+  toKey: z.string().min(1).describe('Column of this table that holds it.'),
+  where: z
+    .strictObject({ column: z.string().min(1), equals: z.string().min(1) })
+    .nullable()
+    .default(null)
+    .describe('Only rows of the table where this column holds this text (case ignored).'),
+  weight: z
+    .string()
+    .min(1)
+    .nullable()
+    .default(null)
+    .describe(
+      'Column by which several rows of one key are averaged, as component percent; null counts them alike.',
+    ),
+  depth: z
+    .strictObject({
+      top: z.string().min(1).describe('Column of the top of a horizon, cm.'),
+      bottom: z.string().min(1).describe('Column of its bottom, cm.'),
+      from_cm: z.number().min(0).default(0),
+      to_cm: z.number().positive().max(1000).default(30),
+    })
+    .nullable()
+    .default(null)
+    .describe('Rows are horizons: they are averaged by how much of the depth they fill.'),
+});
+
 const soils = z.strictObject({
   source: sourceId,
   label: z.string().nullable().default(null).describe('Column that names the soil map unit.'),
@@ -68,24 +99,37 @@ const soils = z.strictObject({
       'yield: the value is a yield rating in bu/ac; index: higher ground of it yields more, by environment.soilSpread.',
     ),
   join: z
-    .strictObject({
-      source: sourceId.describe('A table whose rows are joined to the polygons.'),
-      polygonKey: z.string().min(1),
-      tableKey: z.string().min(1),
-      where: z
-        .strictObject({ column: z.string().min(1), equals: z.string().min(1) })
-        .nullable()
-        .default(null)
-        .describe('Only rows of the table where this column holds this text (case ignored).'),
-    })
-    .nullable()
-    .default(null),
+    .array(tableStep)
+    .max(4)
+    .default([])
+    .describe('Tables from the polygons to the value, one joined to the next; the column is of the last.'),
+});
+
+/** What the columns of a harvest log can mean beside the yield. */
+export const LOG_ROLES = [
+  'flow',
+  'mass',
+  'distance',
+  'swath',
+  'interval',
+  'moisture',
+  'speed',
+  'heading',
+  'time',
+  'date',
+  'header',
+  'pass',
+] as const;
+
+const logColumn = z.strictObject({
+  column: z.string().min(1),
+  unit: z.string().max(20).describe('Empty where it has none or goes without saying.'),
 });
 
 const yieldMap = z.strictObject({
   source: sourceId,
   column: z.string().min(1).describe('Column of yield.'),
-  unit: z.enum(['bu/ac', 'lb/ac', 'kg/ha', 't/ha', 'unknown']).default('unknown'),
+  unit: z.enum(YIELD_UNITS).default('unknown'),
   year: z.int().min(1950).max(2200).nullable().default(null),
   crop: z
     .string()
@@ -95,24 +139,87 @@ const yieldMap = z.strictObject({
     .describe(
       'Crop harvested; null is the planned one. Maps of another crop (`unknown` too) tell where the ground is better, not how much it yields.',
     ),
+  where: z
+    .strictObject({ column: z.string().min(1), equals: z.string().min(1) })
+    .nullable()
+    .default(null)
+    .describe('Only records where this column holds this text: one harvest out of a file of several.'),
+  columns: z
+    .strictObject(
+      Object.fromEntries(LOG_ROLES.map((role) => [role, logColumn.nullable().default(null)])) as Record<
+        (typeof LOG_ROLES)[number],
+        z.ZodDefault<z.ZodNullable<typeof logColumn>>
+      >,
+    )
+    .prefault({})
+    .describe('What other columns mean, for the rules that need them.'),
+  take: z
+    .enum(['column', 'flow'])
+    .default('column')
+    .describe(
+      'column: yield as the file gives it; flow: worked out again from flow, distance, swath and moisture.',
+    ),
+  moisture: z
+    .enum(['dry', 'wet', 'unknown'])
+    .default('unknown')
+    .describe(
+      'What the yield column counts: dry, at the moisture the crop is sold at; wet, as harvested (brought to dry by the moisture column where there is one).',
+    ),
+  delay_s: z
+    .number()
+    .min(-30)
+    .max(60)
+    .nullable()
+    .default(null)
+    .describe(
+      'Seconds the grain takes to the sensor that the file has not yet taken off; null estimates them from the data.',
+    ),
+  weight: z.number().min(0).max(10).default(1).describe('How much the year counts in the mean of years.'),
+  unusual: z
+    .boolean()
+    .default(false)
+    .describe('A year called unusual is looked at and levelled, and not counted in the mean of years.'),
+  surface: z
+    .enum(['cell-means', 'cell-medians', 'kriging', 'inverse-distance'])
+    .default('cell-means')
+    .describe(
+      'How points become a surface. The first two fill gaps of up to two cells and no further; the others suit sparse points.',
+    ),
+  open: z
+    .array(z.string().min(1).max(60))
+    .default([])
+    .describe(
+      'Readings of the file that are a guess between two plausible ones, until a person settles them.',
+    ),
   use: z.boolean().default(true),
 });
+
+const otherLayer = z
+  .strictObject({
+    source: sourceId,
+    column: z.string().min(1).describe('Column of points or polygons, or band of a raster.'),
+    label: z.string().min(1).max(80),
+    unit: z.string().max(20).default(''),
+    surface: z
+      .enum(['cell-means', 'cell-medians', 'kriging', 'inverse-distance'])
+      .default('kriging')
+      .describe('How points become a surface; rasters and polygons are shared out by area.'),
+  })
+  .describe(
+    'Something else that is known of the ground, to be looked at: elevation, a soil test, a picture from above.',
+  );
 
 const evidence = z.strictObject({
   soils: soils.nullable().default(null),
   yields: z.array(yieldMap).default([]),
-  keepFrom: z
-    .number()
-    .min(0)
-    .lt(1)
-    .default(0.1)
-    .describe('Yield points under this share of their median are set aside. Common practice, no source.'),
-  keepTo: z
-    .number()
-    .gt(1)
-    .max(20)
-    .default(3)
-    .describe('Yield points over this multiple of their median are set aside. Common practice, no source.'),
+  yearsBy: z
+    .enum(['relative', 'spread'])
+    .default('relative')
+    .describe(
+      'How years are made comparable: yield over its level, or that with every year brought to the same spread.',
+    ),
+  layers: z.array(otherLayer).default([]),
+  cleaning: cleaningSchema,
 });
 
 const environment = z.strictObject({

@@ -1,7 +1,12 @@
 import type { FieldFrame } from '../engine/geodesy/field-frame.ts';
 import type { Region } from '../engine/geometry/ring.ts';
 import type { FieldGrid, Surface } from '../engine/grid/field-grid.ts';
+import type { RuleReport } from '../engine/harvest/clean-harvest.ts';
+import type { FlowDelay } from '../engine/harvest/flow-delay.ts';
+import type { ColumnQuestion } from '../engine/harvest/recognise/role.ts';
+import type { YearsTogether } from '../engine/harvest/years-together.ts';
 import type { Issue } from '../engine/issue.ts';
+import type { VariogramFit } from '../engine/layers/fit-variogram.ts';
 import type { SourceLedger } from '../engine/layers/source.ts';
 import type { Product } from '../engine/lineup/product.ts';
 import type { Ledger } from '../engine/prescription/ledger.ts';
@@ -48,10 +53,50 @@ export interface YieldLayer {
   readonly label: string;
   readonly unit: string;
   readonly year: number | null;
+  /** Crop harvested; null is the planned one. */
+  readonly crop: string | null;
   readonly use: boolean;
+  readonly weight: number;
+  readonly unusual: boolean;
   readonly values: Surface;
+  /** Standard error of the values, same unit; null where the method has none. */
+  readonly error: Surface | null;
+  /** Points behind each cell. */
+  readonly support: Uint32Array;
+  /** How points became a surface, in words. */
+  readonly method: string;
   readonly summary: SurfaceSummary;
   readonly points: YieldPoints;
+  /** Every rule in its order: whether it could be tried, and what it set aside. */
+  readonly cleaning: readonly RuleReport[];
+  readonly delay: DelayUsed;
+  /** Of the kept points, where the surface was kriged. */
+  readonly variogram: VariogramFit | null;
+  /** Readings of the file only a person can settle, while they are open. */
+  readonly questions: readonly ColumnQuestion[];
+  /** What was taken for what: `yield bu/ac, dry`, `swath in`. */
+  readonly readings: readonly string[];
+}
+
+/** Seconds by which yields were moved back to where they were cut. */
+export interface DelayUsed {
+  readonly delay_s: number;
+  readonly from: 'the plan' | 'the data' | 'not known';
+  /** Null where the log has no order of time to look along. */
+  readonly estimate: FlowDelay | null;
+}
+
+/** Something else that is known of the ground, looked at and not counted. */
+export interface OtherLayer {
+  readonly kind: 'other';
+  readonly id: string;
+  readonly label: string;
+  readonly unit: string;
+  readonly values: Surface;
+  readonly error: Surface | null;
+  readonly summary: SurfaceSummary;
+  readonly method: string;
+  readonly variogram: VariogramFit | null;
 }
 
 export interface SoilLayer {
@@ -78,17 +123,33 @@ export interface Environment {
   readonly expected_buPerAc: number;
   /** Whatever speaks in some cell, joined by `and`: `yield maps`, `soil ratings`, `soil index`; or `nothing known`. */
   readonly from: string;
+  /** Standard error of the values, bu/ac, the field's expected yield taken as sure; NaN where nothing tells. */
+  readonly error: Surface;
+  readonly errorFrom: YearsTogether['errorFrom'];
+  /** Standard deviation between years of yield relative to the year's level; NaN where fewer than two are known. */
+  readonly spread: Surface;
   /** Years in the mean, by cell; 0 where none. */
   readonly years: Uint8Array;
-  /** By yield map in use, in its own unit: what that year gave, or would have given, over the known ground. */
-  readonly levels: readonly { readonly id: string; readonly level: number }[];
+  /** Yield maps in use, in the plan's order. */
+  readonly levels: readonly YearLevel[];
+}
+
+/** How a yield map came into the mean of years. */
+export interface YearLevel {
+  readonly id: string;
+  /** What that year gave, or would have given, over the known ground, in the map's own unit. */
+  readonly level: number;
+  /** Share of the whole weight; 0 for a year called unusual. */
+  readonly share: number;
+  /** Correlation of its pattern with the mean of the other years; NaN without others on the same ground. */
+  readonly agreement: number;
 }
 
 export interface SourceAccount extends SourceLedger {
   readonly id: string;
   readonly file: string;
   readonly format: string;
-  readonly role: 'boundary' | 'soils' | 'soil table' | 'yield' | 'lineup' | 'not used';
+  readonly role: 'boundary' | 'soils' | 'soil table' | 'yield' | 'layer' | 'lineup' | 'not used';
 }
 
 /** Everything a run found. What it could not reach is null, and an issue says why. */
@@ -97,6 +158,7 @@ export interface Results {
   readonly sources: readonly SourceAccount[];
   readonly soils: SoilLayer | null;
   readonly yields: readonly YieldLayer[];
+  readonly layers: readonly OtherLayer[];
   readonly environment: Environment | null;
   readonly zoning: Zoning | null;
   /** Products considered: indices everywhere else refer to this list. */

@@ -1,13 +1,14 @@
 import type { Source } from '../engine/layers/source.ts';
 import type { Lineup } from '../plan/lineup-schema.ts';
 import type { Plan } from '../plan/schema.ts';
-import type { Results, YieldLayer } from './results.ts';
+import type { Results } from './results.ts';
 import { accountSources } from './stages/account-sources.ts';
 import { buildEnvironment } from './stages/build-environment.ts';
 import { cutField } from './stages/cut-field.ts';
 import { drawZones } from './stages/draw-zones.ts';
 import { fillPrescription } from './stages/fill-prescription.ts';
 import { layField } from './stages/lay-field.ts';
+import { type ReadLayer, readLayer } from './stages/read-layer.ts';
 import { readSoils } from './stages/read-soils.ts';
 import { type ReadYield, readYield } from './stages/read-yield.ts';
 import { setRates } from './stages/set-rates.ts';
@@ -34,7 +35,7 @@ export async function run(
   control: RunControl = {},
   cache: StageCache = new Map(),
 ): Promise<Results> {
-  const walk = startWalk(cache, 8 + plan.evidence.yields.length, control);
+  const walk = startWalk(cache, 8 + plan.evidence.yields.length + plan.evidence.layers.length, control);
   const source = (id: string | undefined) => (id === undefined ? null : (inputs.sources.get(id) ?? null));
 
   const boundary = source(plan.field.boundary);
@@ -48,9 +49,10 @@ export async function run(
     }));
 
   const soilPlan = plan.evidence.soils;
-  const table = source(soilPlan?.join?.source);
-  // Without its table the polygons' own column of that name is not what the plan means.
-  const soilSource = soilPlan?.join && !table ? null : source(soilPlan?.source);
+  const tables = (soilPlan?.join ?? []).map((step) => source(step.source));
+  // Without its tables the polygons' own column of that name is not what the plan means.
+  const soilTables = tables.flatMap((table) => table ?? []);
+  const soilSource = soilTables.length < tables.length ? null : source(soilPlan?.source);
   const soils =
     field &&
     soilPlan &&
@@ -58,11 +60,11 @@ export async function run(
     (await walk.take({
       id: 'soils',
       says: 'Sharing out the soils',
-      needs: [field, soilSource, table, new Slice(soilPlan)],
-      run: () => readSoils(soilSource, table, field, soilPlan),
+      needs: [field, soilSource, ...soilTables, new Slice(soilPlan)],
+      run: () => readSoils(soilSource, soilTables, field, soilPlan),
     }));
 
-  const keep = { from: plan.evidence.keepFrom, to: plan.evidence.keepTo };
+  const judging = { crop: plan.crop, cleaning: plan.evidence.cleaning };
   const yields: ReadYield[] = [];
   const twice = yieldTwice(plan);
   walk.issues.push(...twice);
@@ -75,12 +77,28 @@ export async function run(
       (await walk.take({
         id: `yield ${k}`,
         says: `Judging ${points.file}`,
-        needs: [field, points, new Slice([map, keep])],
-        run: () => readYield(points, field, map, keep),
+        needs: [field, points, new Slice([map, judging])],
+        run: () => readYield(points, field, map, judging),
         canDoWithout: !map.use,
       }));
     if (layer) yields.push(layer);
     else if (map.use) yieldsWhole = false;
+  }
+
+  const layers: ReadLayer[] = [];
+  for (const [k, layerPlan] of plan.evidence.layers.entries()) {
+    const own = source(layerPlan.source);
+    const layer =
+      field &&
+      own &&
+      (await walk.take({
+        id: `layer ${k}`,
+        says: `Laying ${own.file} on the grid`,
+        needs: [field, own, new Slice(layerPlan)],
+        run: () => readLayer(own, field, layerPlan),
+        canDoWithout: true,
+      }));
+    if (layer) layers.push(layer);
   }
 
   const lineupPlan = plan.lineup;
@@ -167,9 +185,10 @@ export async function run(
   control.onProgress?.({ step: 'Figures ready', share: 1 });
   return {
     field,
-    sources: accountSources(plan, inputs, { field, soils, yields, usable }),
+    sources: accountSources(plan, inputs, { field, soils, yields, layers, usable }),
     soils: soils || null,
-    yields: yields as readonly YieldLayer[],
+    yields,
+    layers,
     environment,
     zoning,
     lineup: products,

@@ -23,7 +23,7 @@ describe('a plan read', () => {
       heading_deg: null,
       cell_m: null,
     });
-    expect(read.evidence).toEqual({ soils: null, yields: [], keepFrom: 0.1, keepTo: 3 });
+    expect(read.evidence).toMatchObject({ soils: null, yields: [], layers: [], yearsBy: 'relative' });
     expect(read.zones).toMatchObject({ method: 'natural-breaks', count: 3, smooth_m: 25, smallest_ac: 0.5 });
     expect(read.money).toEqual({ currency: 'USD', grainPrice_perBu: null, dryingHauling_perBu: 0 });
     expect(read.rates).toEqual({
@@ -96,7 +96,7 @@ describe('a plan read', () => {
             source: 's',
             column: 'x',
             meaning: 'index',
-            join: { source: 't', polygonKey: 'k', tableKey: 'k' },
+            join: [{ source: 't', fromKey: 'k', toKey: 'k' }],
           },
           yields: [
             { source: 'yield', column: 'y' },
@@ -109,7 +109,7 @@ describe('a plan read', () => {
       [
         'field.boundary',
         'evidence.soils.source',
-        'evidence.soils.join.source',
+        'evidence.soils.join[0].source',
         'lineup.source',
         'evidence.yields[1].source',
       ].map((path) => ['plan-source-missing', `p.json › ${path}`]),

@@ -368,7 +368,7 @@ describe('what cannot be used', () => {
   });
 
   it('a table to be joined that was not read is never replaced by a column of the polygons', async () => {
-    const join = { source: 'table', polygonKey: 'MUSYM', tableKey: 'musym' };
+    const join = [{ source: 'table', fromKey: 'MUSYM', toKey: 'musym' }];
     const results = await walk({
       sources: [...plan().sources, { id: 'table', file: 'table.csv', sha256: '0'.repeat(64) }],
       evidence: { soils: { source: 'soils', column: 'CORN_BU', meaning: 'yield', join } },

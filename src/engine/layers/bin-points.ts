@@ -1,6 +1,9 @@
 import type { FieldGrid } from '../grid/field-grid.ts';
 import { turnTo } from '../grid/turn.ts';
 
+/** A turned box of squares, the field's own or another. */
+export type SquareBox = Pick<FieldGrid, 'cell_m' | 'heading_deg' | 'u0' | 'v0' | 'cols' | 'rows'>;
+
 /** Points sorted by the grid square they lie in; squares outside the field but inside its box hold points too. */
 export interface BinnedPoints {
   /** Points of square k are `order[start[k] … start[k+1])`. */
@@ -11,9 +14,9 @@ export interface BinnedPoints {
   readonly v: Float64Array;
 }
 
-/** Counting sort of the points with a value (`value[i]` not NaN) into the squares of the grid's box. Linear time. */
+/** Counting sort of the points with a value (`value[i]` not NaN) into the squares of a box. Linear time. */
 export function binPoints(
-  grid: FieldGrid,
+  grid: SquareBox,
   x: Float64Array,
   y: Float64Array,
   value: Float64Array,

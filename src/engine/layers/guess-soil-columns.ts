@@ -80,13 +80,13 @@ export function guessSoilLabel(source: Source): string | null {
 }
 
 /** Columns by which a table joins the polygons: the map unit key, else its symbol. Null when they share neither. */
-export function guessJoin(polygons: Source, table: Source): { polygonKey: string; tableKey: string } | null {
+export function guessJoin(polygons: Source, table: Source): { fromKey: string; toKey: string } | null {
   for (const wanted of ['mukey', 'musym']) {
     const own =
       polygons.columns.find((column) => key(column.name) === wanted) ??
       polygons.columns.find((column) => new RegExp(`^${wanted}[xy]?$`).test(key(column.name)));
     const other = table.columns.find((column) => key(column.name) === wanted);
-    if (own && other) return { polygonKey: own.name, tableKey: other.name };
+    if (own && other) return { fromKey: own.name, toKey: other.name };
   }
   return null;
 }

@@ -6,6 +6,8 @@ import type { Issue } from '../issue.ts';
 export interface NumberColumn {
   readonly name: string;
   readonly kind: 'number';
+  /** As the file states it, in its own words; absent where it does not. */
+  readonly unit?: string;
   readonly values: Float64Array;
 }
 

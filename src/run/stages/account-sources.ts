@@ -1,8 +1,9 @@
-import type { SourceLedger } from '../../engine/layers/source.ts';
+import type { Source, SourceLedger } from '../../engine/layers/source.ts';
 import type { Plan } from '../../plan/schema.ts';
 import type { SourceAccount } from '../results.ts';
 import type { Inputs } from '../run.ts';
 import type { LaidField } from './lay-field.ts';
+import type { ReadLayer } from './read-layer.ts';
 import type { ReadSoils } from './read-soils.ts';
 import type { ReadYield } from './read-yield.ts';
 import type { UsableLineup } from './usable-lineup.ts';
@@ -11,6 +12,7 @@ interface Found {
   readonly field: LaidField | null;
   readonly soils: ReadSoils | null;
   readonly yields: readonly ReadYield[];
+  readonly layers: readonly ReadLayer[];
   readonly usable: UsableLineup | null;
 }
 
@@ -36,13 +38,28 @@ export function accountSources(plan: Plan, inputs: Inputs, found: Found): Source
       return { role: 'boundary', setAside: notChosen > 0 ? { 'not-chosen': notChosen } : {} };
     }
     if (id === plan.evidence.soils?.source) return { role: 'soils', setAside: found.soils?.setAside ?? {} };
-    if (id === plan.evidence.soils?.join?.source)
-      return { role: 'soil table', setAside: found.soils?.tableSetAside ?? {} };
-    const layer = found.yields.find((own) => own.id === id);
-    if (layer || plan.evidence.yields.some((map) => map.source === id && map.use))
-      return { role: 'yield', setAside: layer?.setAside ?? {} };
+    const step = plan.evidence.soils?.join.findIndex((own) => own.source === id) ?? -1;
+    if (step >= 0) return { role: 'soil table', setAside: found.soils?.tableSetAside[step] ?? {} };
+    const maps = found.yields.filter((own) => own.source === id);
+    if (maps.length > 0 || plan.evidence.yields.some((map) => map.source === id && map.use)) {
+      const source = inputs.sources.get(id);
+      return { role: 'yield', setAside: source ? setAsideByAll(source, maps) : {} };
+    }
+    if (found.layers.some((own) => own.source === id)) return { role: 'layer', setAside: {} };
     return { role: 'not used', setAside: {} };
   }
+}
+
+/** Records no yield map of the file uses, by the reason of the first that holds them; rows without a position stand in the reader's own account already. */
+function setAsideByAll(source: Source, maps: readonly ReadYield[]): Record<string, number> {
+  const counts: Record<string, number> = {};
+  for (let row = 0; row < source.x.length; row++) {
+    if (Number.isNaN(source.x[row]) || maps.some(({ points }) => points.state[row] === 0)) continue;
+    const reasons = maps.map(({ points }) => points.reasons[points.state[row] - 1]);
+    const reason = reasons.find((own) => own !== 'another-harvest') ?? reasons[0];
+    if (reason !== undefined) counts[reason] = (counts[reason] ?? 0) + 1;
+  }
+  return counts;
 }
 
 /** Take what a stage set aside off the used records (then off the repaired), so that the account still closes. */

@@ -1,4 +1,5 @@
-import { relativeYield } from '../../engine/harvest/relative-yield.ts';
+import { UNUSUAL_UNDER, yearAgreement } from '../../engine/harvest/year-agreement.ts';
+import { yearsTogether } from '../../engine/harvest/years-together.ts';
 import { type YieldUnit, yieldIn_buPerAc } from '../../engine/harvest/yield-unit.ts';
 import type { Issue } from '../../engine/issue.ts';
 import { soilRelative } from '../../engine/layers/soil-relative.ts';
@@ -29,11 +30,18 @@ export function buildEnvironment(
   const used = yields.filter((layer) => layer.use);
   const meaning = plan.evidence.soils?.meaning ?? 'index';
   const bySoil = soils ? soilRelative(soils.values, area, meaning, plan.environment.soilSpread) : null;
-  const together = relativeYield(
-    used.map((layer) => layer.values),
+  const weights = used.map((layer) => (layer.unusual ? 0 : layer.weight));
+  const together = yearsTogether(
+    used.map(({ values, error }, k) => ({ values, error, weight: weights[k] })),
     area,
-    bySoil,
+    { soilRelative: bySoil, by: plan.evidence.yearsBy },
   );
+  const agreement = yearAgreement(
+    used.map((layer) => layer.values),
+    together.levels,
+    area,
+  );
+  tellUnusual(used, agreement, issues);
   const values = together.relative.map((relative, cell) =>
     Number.isNaN(relative) && bySoil ? bySoil[cell] : relative,
   );
@@ -71,13 +79,22 @@ export function buildEnvironment(
     ...(used.length > 0 ? ['yield maps'] : []),
     ...(soilSpeaks ? [meaning === 'yield' ? 'soil ratings' : 'soil index'] : []),
   ];
+  const weight = weights.reduce((sum, own) => sum + own, 0);
   return {
     values: surface,
     summary: summarise(surface, area),
+    error: together.error.map((own) => own * scale),
+    errorFrom: together.errorFrom,
+    spread: together.spread,
     expected_buPerAc,
     from: from.join(' and ') || 'nothing known',
     years: together.years,
-    levels: used.map(({ id }, k) => ({ id, level: together.levels[k] })),
+    levels: used.map(({ id }, k) => ({
+      id,
+      level: together.levels[k],
+      share: weight > 0 ? weights[k] / weight : 0,
+      agreement: agreement[k],
+    })),
     issues,
   };
 
@@ -104,5 +121,37 @@ export function buildEnvironment(
       remedy: 'Set it (command line: --expected-yield)',
     });
     return assumed;
+  }
+}
+
+/** A year whose pattern is none of the others' is pointed out; whether it counts is for a person to say. */
+function tellUnusual(used: readonly YieldLayer[], agreement: readonly number[], issues: Issue[]): void {
+  const counted = used.filter((layer) => !layer.unusual).length;
+  for (const [k, layer] of used.entries()) {
+    if (layer.unusual || !(agreement[k] < UNUSUAL_UNDER)) continue;
+    const correlation = agreement[k].toFixed(2);
+    // Of two years neither can be called the odd one.
+    if (counted < 3) {
+      if (k > 0) continue;
+      issues.push({
+        code: 'years-contradict',
+        severity: 'warning',
+        where: used.map(({ label }) => label).join(', '),
+        found: `patterns of yield that agree little (correlation ${correlation})`,
+        expected: 'ground that is good in one year to be good in most',
+        effect: 'Their mean says little of either year',
+        remedy: 'Add another year, or leave out the one you know to be odd',
+      });
+      return;
+    }
+    issues.push({
+      code: 'year-unusual',
+      severity: 'warning',
+      where: layer.label,
+      found: `a pattern of yield unlike that of the other years (correlation ${correlation})`,
+      expected: `${UNUSUAL_UNDER} or more`,
+      effect: 'It counts like any other year',
+      remedy: 'Call it unusual if you know why (flood, hail, replanting), and it is not counted',
+    });
   }
 }

@@ -5,7 +5,7 @@ import { regionFromRings } from '../../engine/geometry/region-from-rings.ts';
 import type { Region } from '../../engine/geometry/ring.ts';
 import { type Issue, Refusal } from '../../engine/issue.ts';
 import { areaShareMeans } from '../../engine/layers/area-share.ts';
-import { joinTable } from '../../engine/layers/join-table.ts';
+import { joinTables } from '../../engine/layers/join-tables.ts';
 import { numberColumn } from '../../engine/layers/number-column.ts';
 import { cellValue, type Source } from '../../engine/layers/source.ts';
 import { M2_PER_ACRE } from '../../engine/math/units.ts';
@@ -17,13 +17,14 @@ import { summarise } from './summarise.ts';
 export interface ReadSoils extends SoilLayer {
   readonly issues: readonly Issue[];
   readonly setAside: Readonly<Record<string, number>>;
-  readonly tableSetAside: Readonly<Record<string, number>>;
+  /** By table of the chain. */
+  readonly tableSetAside: readonly Readonly<Record<string, number>>[];
 }
 
-/** Soil polygons (with a joined table where the plan says so) → map units inside the field and a surface by exact area share. */
+/** Soil polygons (with tables joined where the plan says so) → map units inside the field and a surface by exact area share. */
 export function readSoils(
   source: Source,
-  table: Source | null,
+  tables: readonly Source[],
   field: FieldResult,
   plan: NonNullable<Plan['evidence']['soils']>,
 ): ReadSoils {
@@ -40,7 +41,8 @@ export function readSoils(
     });
   }
   const issues: Issue[] = [];
-  const joined = plan.join && table ? joinTable(source, table, plan.join, plan.column, effect) : null;
+  const steps = plan.join.map((step, k) => ({ ...step, table: tables[k] }));
+  const joined = steps.length > 0 ? joinTables(source, steps, plan.column, effect) : null;
   const values = joined ? joined.values : numberColumn(source, plan.column, effect);
   const names = source.columns.find((column) => column.name === plan.label);
   const setAside: Record<string, number> = {};
@@ -111,7 +113,7 @@ export function readSoils(
   return {
     kind: 'soil',
     id: plan.source,
-    label: joined ? `${plan.column} (${table?.file})` : plan.column,
+    label: joined ? `${plan.column} (${tables[tables.length - 1].file})` : plan.column,
     unit: plan.meaning === 'yield' ? 'bu/ac' : '',
     values: surface,
     summary: summarise(surface, field.grid.area),
@@ -119,6 +121,6 @@ export function readSoils(
     covered_m2,
     issues,
     setAside,
-    tableSetAside: joined?.setAside ?? {},
+    tableSetAside: joined?.setAside ?? [],
   };
 }

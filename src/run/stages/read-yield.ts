@@ -1,31 +1,35 @@
 import { crsToLonLat } from '../../engine/geodesy/crs.ts';
 import { toFrame } from '../../engine/geodesy/field-frame.ts';
 import { regionLocator } from '../../engine/geometry/point-in-region.ts';
-import { countByReason, judgeYieldPoints } from '../../engine/harvest/set-aside.ts';
+import { cleanHarvest } from '../../engine/harvest/clean-harvest.ts';
+import { estimateDelay } from '../../engine/harvest/flow-delay.ts';
+import type { HarvestLog, Passes } from '../../engine/harvest/harvest-log.ts';
+import { findPasses } from '../../engine/harvest/passes.ts';
+import { shiftByDelay } from '../../engine/harvest/shift-by-delay.ts';
 import { type Issue, Refusal } from '../../engine/issue.ts';
-import { blockMeans } from '../../engine/layers/block-mean.ts';
-import { inverseDistance } from '../../engine/layers/inverse-distance.ts';
-import { numberColumn } from '../../engine/layers/number-column.ts';
 import type { Source } from '../../engine/layers/source.ts';
+import type { CleaningPlan } from '../../plan/cleaning-schema.ts';
 import type { Plan } from '../../plan/schema.ts';
-import type { FieldResult, YieldLayer } from '../results.ts';
+import { yieldId } from '../../plan/yield-id.ts';
+import type { DelayUsed, FieldResult, YieldLayer } from '../results.ts';
 import { sourceCrs } from './place-source.ts';
+import { pointsToSurface } from './points-to-surface.ts';
 import { summarise } from './summarise.ts';
+import { takeLog } from './take-log.ts';
 
 export interface ReadYield extends YieldLayer {
   readonly issues: readonly Issue[];
-  readonly setAside: Readonly<Record<string, number>>;
+  readonly source: string;
 }
 
-/** Gaps between passes are filled from points this many cells away, and no further: beyond it nothing is known. */
-const GAP_CELLS = 2;
+type YieldPlan = Plan['evidence']['yields'][number];
 
-/** Yield points → judged points and a surface: cell means, small gaps filled by inverse distance (power 2, 12 nearest). */
+/** Yield points → a log in the field frame, its delay taken off, its records judged by every rule, and a surface of those kept. */
 export function readYield(
   source: Source,
   field: FieldResult,
-  map: Plan['evidence']['yields'][number],
-  keep: { from: number; to: number },
+  map: YieldPlan,
+  plan: { readonly crop: string; readonly cleaning: CleaningPlan },
 ): ReadYield {
   const where = source.file;
   const effect = map.use
@@ -42,43 +46,36 @@ export function readYield(
     });
   }
   const issues: Issue[] = [];
-  const value = numberColumn(source, map.column, effect);
   const { lon, lat } = crsToLonLat(sourceCrs(source, issues), source.x, source.y);
   const { x, y } = toFrame(field.frame, lon, lat);
   const isInside = regionLocator(field.region);
   const inside = new Uint8Array(x.length);
   for (let i = 0; i < x.length; i++) inside[i] = isInside(x[i], y[i]) ? 1 : 0;
-  const judged = judgeYieldPoints(x, y, value, inside, keep);
-  // Rows the reader found without a position stand in its own account already.
-  const setAside = countByReason(judged, (row) => !Number.isNaN(source.x[row]));
-  const kept = value.map((own, i) => (judged.state[i] === 0 ? own : NaN));
+  const taken = takeLog(source, map, plan.crop, { x_m: x, y_m: y, inside }, effect);
+  issues.push(...taken.issues);
+  const passes = findPasses(taken.log);
+  const delay = delayOf(taken.log, passes, map);
+  issues.push(...tellDelay(delay, where));
+  const log = delay.delay_s === 0 ? taken.log : shiftByDelay(taken.log, passes, delay.delay_s);
+  const judged = cleanHarvest(log, passes, plan.cleaning);
+  const kept = log.value.map((own, i) => (judged.state[i] === 0 ? own : NaN));
   const keptCount = judged.state.reduce((sum, state) => sum + (state === 0 ? 1 : 0), 0);
   if (keptCount === 0) {
+    const reasons = judged.report.filter((rule) => rule.setAside > 0);
     throw new Refusal({
       code: 'yield-no-points-inside',
       where,
       found: `none of ${source.records} points kept (${
-        Object.entries(setAside)
-          .map(([reason, n]) => `${n} ${reason}`)
-          .join(', ') || 'no points'
+        reasons.map((rule) => `${rule.setAside} ${rule.id}`).join(', ') || 'no points'
       })`,
       expected: 'points with a yield inside the field',
       effect,
       remedy: 'Check that the map is of this field, its coordinate system and its yield column',
     });
   }
-  const { values, support } = blockMeans(field.grid, x, y, kept);
-  const gaps = Uint8Array.from(support, (points) => (points === 0 ? 1 : 0));
-  const filled = inverseDistance(
-    field.grid,
-    x,
-    y,
-    kept,
-    { radius_m: GAP_CELLS * field.grid.cell_m, most: 12, power: 2 },
-    gaps,
-  );
-  const surface = values.map((own, cell) => (gaps[cell] ? filled[cell] : own));
-  const summary = summarise(surface, field.grid.area);
+  const surface = pointsToSurface(field.grid, x, y, kept, map.surface, where);
+  issues.push(...surface.issues);
+  const summary = summarise(surface.values, field.grid.area);
   if (summary.knownShare < 0.5) {
     issues.push({
       code: 'yield-covers-little',
@@ -92,15 +89,52 @@ export function readYield(
   }
   return {
     kind: 'yield',
-    id: map.source,
-    label: map.year === null ? source.file : `Yield ${map.year}`,
+    id: yieldId(map),
+    source: map.source,
+    label: [map.year === null ? source.file : `Yield ${map.year}`, map.where?.equals]
+      .filter(Boolean)
+      .join(', '),
     unit: map.unit === 'unknown' ? '' : map.unit,
     year: map.year,
+    crop: map.crop,
     use: map.use,
-    values: surface,
+    weight: map.weight,
+    unusual: map.unusual,
+    values: surface.values,
+    error: surface.error,
+    support: surface.support,
+    method: surface.method,
+    variogram: surface.variogram,
     summary,
-    points: { x, y, value, state: judged.state, reasons: judged.reasons },
+    points: { x, y, value: log.value, state: judged.state, reasons: judged.reasons },
+    cleaning: judged.report,
+    delay,
+    questions: taken.questions,
+    readings: taken.readings,
     issues,
-    setAside,
   };
+}
+
+/** The plan's word, else what the data say, else nothing is moved. */
+function delayOf(log: HarvestLog, passes: Passes, map: YieldPlan): DelayUsed {
+  const sound = log.inside.map((own, i) => (own === 1 && log.value[i] > 0 ? 1 : 0));
+  const estimate = passes.first.length > 1 ? estimateDelay(log, passes, sound) : null;
+  if (map.delay_s !== null) return { delay_s: map.delay_s, from: 'the plan', estimate };
+  if (estimate?.confident) return { delay_s: estimate.delay_s, from: 'the data', estimate };
+  return { delay_s: 0, from: 'not known', estimate };
+}
+
+function tellDelay({ delay_s, from, estimate }: DelayUsed, where: string): Issue[] {
+  if (from !== 'the data' || estimate === null) return [];
+  return [
+    {
+      code: 'delay-estimated',
+      severity: 'note',
+      where,
+      found: `yields recorded ${delay_s.toFixed(1)} s after they were cut (${estimate.because})`,
+      expected: 'yields where they were cut',
+      effect: 'They are moved back by so much',
+      remedy: 'Say the seconds in the plan (delay_s) if you know better; 0 moves nothing',
+    },
+  ];
 }

@@ -64,14 +64,14 @@ describe('the columns that name and join map units', () => {
 
   it('are the key, else the symbol; a key doubled by a join counts', () => {
     expect(guessJoin(named('MUKEY', 'MUSYM'), named('mukey', 'musym'))).toEqual({
-      polygonKey: 'MUKEY',
-      tableKey: 'mukey',
+      fromKey: 'MUKEY',
+      toKey: 'mukey',
     });
     expect(guessJoin(named('MUSYM'), named('musym', 'mukey'))).toEqual({
-      polygonKey: 'MUSYM',
-      tableKey: 'musym',
+      fromKey: 'MUSYM',
+      toKey: 'musym',
     });
-    expect(guessJoin(named('mukey.x', 'mukey_y'), named('mukey'))?.polygonKey).toBe('mukey.x');
+    expect(guessJoin(named('mukey.x', 'mukey_y'), named('mukey'))?.fromKey).toBe('mukey.x');
     expect(guessJoin(named('SOIL'), named('mukey'))).toBeNull();
   });
 });

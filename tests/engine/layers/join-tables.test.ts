@@ -1,10 +1,22 @@
 import { describe, expect, it } from 'vitest';
 import { Refusal } from '../../../src/engine/issue.ts';
-import { joinTable } from '../../../src/engine/layers/join-table.ts';
+import { joinTables, type TableStep } from '../../../src/engine/layers/join-tables.ts';
 import { numberColumn } from '../../../src/engine/layers/number-column.ts';
+import type { Source } from '../../../src/engine/layers/source.ts';
 import { table } from './small-source.ts';
 
-const plain = { polygonKey: 'MUKEY', tableKey: 'mukey', where: null };
+const plain = { fromKey: 'MUKEY', toKey: 'mukey', where: null, weight: null, depth: null };
+
+function joinTable(
+  polygons: Source,
+  rows: Source,
+  step: Omit<TableStep, 'table'>,
+  column: string,
+  effect: string,
+) {
+  const { values, setAside } = joinTables(polygons, [{ ...step, table: rows }], column, effect);
+  return { values, setAside: setAside[0] };
+}
 
 describe('a column of a table looked up for every polygon', () => {
   it('takes keys kept as numbers and as text for the same', () => {
@@ -52,8 +64,8 @@ describe('a column of a table looked up for every polygon', () => {
   });
 
   it.each([
-    [{ ...plain, polygonKey: 'KEY' }, 'corn'],
-    [{ ...plain, tableKey: 'key' }, 'corn'],
+    [{ ...plain, fromKey: 'KEY' }, 'corn'],
+    [{ ...plain, toKey: 'key' }, 'corn'],
     [{ ...plain, where: { column: 'crop', equals: 'corn' } }, 'corn'],
     [plain, 'soy'],
   ])('refuses a column that is not there', (join, column) => {
@@ -62,6 +74,55 @@ describe('a column of a table looked up for every polygon', () => {
     const attempt = () => joinTable(polygons, ratings, join, column, 'The soils are not used');
     expect(attempt).toThrow(Refusal);
     expect(attempt).toThrow(/no column/);
+  });
+});
+
+describe('a chain of tables', () => {
+  const polygons = table({ musym: ['A', 'B', 'C'] });
+  const units = table({ musym: ['A', 'B', 'C', 'Z'], mukey: [1, 2, 3, 9] });
+  const components = table({
+    mukey: [1, 1, 2, 2, 3],
+    cokey: ['1:a', '1:b', '2:a', '2:b', '3:a'],
+    pct: [80, 20, 60, 40, 100],
+  });
+  const bySymbol = { ...plain, table: units, fromKey: 'musym', toKey: 'musym' };
+  const byUnit = { ...plain, table: components, fromKey: 'mukey', toKey: 'mukey', weight: 'pct' };
+
+  it('weighs components by their percent, and leaves out the weight of one without a value', () => {
+    const water = table({ cokey: ['1:a', '1:b', '2:a'], aws: [10, 20, 6] });
+    const { values, setAside } = joinTables(
+      polygons,
+      [bySymbol, byUnit, { ...plain, table: water, fromKey: 'cokey', toKey: 'cokey' }],
+      'aws',
+      'none',
+    );
+    // Unit 1: (80 · 10 + 20 · 20) / 100; unit 2 has a value for one component only; unit 3 for none.
+    expect(Array.from(values)).toEqual([12, 6, NaN]);
+    expect(setAside).toEqual([{ 'no-polygon': 1, 'no-value': 1 }, { 'no-value': 2 }, {}]);
+  });
+
+  it('averages horizons by how much of the depth they fill', () => {
+    const horizons = table({
+      cokey: ['1:a', '1:a', '1:a', '1:b'],
+      top: [0, 20, 60, 0],
+      bottom: [20, 60, 150, 30],
+      om: [4, 2, 1, 3],
+    });
+    const depth = { top: 'top', bottom: 'bottom', from_cm: 0, to_cm: 30 };
+    const { values, setAside } = joinTables(
+      polygons,
+      [bySymbol, byUnit, { ...plain, table: horizons, fromKey: 'cokey', toKey: 'cokey', depth }],
+      'om',
+      'none',
+    );
+    const first = (20 * 4 + 10 * 2) / 30;
+    expect(values[0]).toBeCloseTo(0.8 * first + 0.2 * 3, 12);
+    expect(setAside[2]).toEqual({ 'outside-depth': 1 });
+  });
+
+  it('gives every row of every table one account', () => {
+    const { setAside } = joinTables(polygons, [bySymbol, byUnit], 'pct', 'none');
+    expect(setAside).toEqual([{ 'no-polygon': 1 }, {}]);
   });
 });
 
