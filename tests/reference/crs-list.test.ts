@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Box } from '../../src/engine/geodesy/box.ts';
 import { crsFromEpsg, crsFromWkt, crsToLonLat } from '../../src/engine/geodesy/crs.ts';
 import { geographicCode, listedSystems } from '../../src/engine/geodesy/epsg.ts';
-import type { AreaOfUse } from '../../src/engine/geodesy/listed-system.ts';
 import { DIALECTS, gdalSystems } from './gdal-systems.ts';
 
 const GEOGRAPHIC = [4326, 4269, 4152, 4759, 6318, 4617, 4258, 4171, 4619, 4173, 9702, 4669, 4661, 4180];
@@ -15,7 +15,7 @@ const RD_BY_SEVEN_PARAMETERS =
 const within_m = (code: number) => (code === 3035 ? 0.002 : code === 28992 ? 0.001 : 0.00002);
 
 /** Five by five points over an area, its edge a hundredth inside. */
-function pointsOver({ west, south, east, north }: AreaOfUse): number[][] {
+function pointsOver({ west, south, east, north }: Box): number[][] {
   const width = east > west ? east - west : east + 360 - west;
   const points: number[][] = [];
   for (const u of [0.01, 0.25, 0.5, 0.75, 0.99]) {

@@ -1,14 +1,7 @@
 import { M_PER_FT, M_PER_US_SURVEY_FT } from '../math/units.ts';
+import type { Box } from './box.ts';
 import type { Datum } from './datum.ts';
 import type { Projection } from './projection.ts';
-
-/** Where a system is meant to be used, degrees, as the registry gives it rounded outwards to 0.1; west > east across the antimeridian. */
-export interface AreaOfUse {
-  readonly west: number;
-  readonly south: number;
-  readonly east: number;
-  readonly north: number;
-}
 
 /** A projected system of the EPSG registry that tests compare with an independent implementation. */
 export interface ListedSystem {
@@ -16,7 +9,8 @@ export interface ListedSystem {
   readonly name: string;
   readonly datum: Datum;
   readonly projection: Projection;
-  readonly area: AreaOfUse;
+  /** Where it is meant to be used, degrees, as the registry has it, rounded outwards to 0.1. */
+  readonly area: Box;
 }
 
 const UNITS: Readonly<Record<string, { metres: number; words: string }>> = {
