@@ -1,10 +1,14 @@
 // The contents page of the engine: every public function, room by room, and nothing else.
 
 // geodesy
+export * from './geodesy/box.ts';
+export * from './geodesy/candidate-systems.ts';
 export * from './geodesy/crs.ts';
 export * from './geodesy/ellipsoid.ts';
 export * from './geodesy/field-frame.ts';
 export * from './geodesy/frame-around.ts';
+export * from './geodesy/layers-apart.ts';
+export * from './geodesy/looks-swapped.ts';
 // geometry
 export * from './geometry/area.ts';
 export * from './geometry/length.ts';
