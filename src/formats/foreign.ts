@@ -1,5 +1,10 @@
 import type { Issue } from '../engine/issue.ts';
 import type { FileBytes } from './file-bytes.ts';
+import { isTaskFile } from './iso11783/members.ts';
+import { rootName } from './xml/prolog.ts';
+
+/** What can be handed over, in the words of every refusal of something else. */
+export const READ_HERE = 'a shapefile, GeoJSON, KML, GeoTIFF, ISO 11783-10 task file or CSV, zipped or not';
 
 const AS_LAYER = 'Export it as a shapefile or GeoJSON';
 const AS_TABLE = 'Export it as CSV, a shapefile or GeoJSON';
@@ -48,12 +53,16 @@ const MARKUP: readonly Kind[] = [
     kind: 'a web page, perhaps an error page from a download',
     remedy: 'Download the file again and look at what comes',
   },
-  { begins: ['<?xml', '<kml', '<!--'], kind: 'an XML document such as KML (not read yet)', remedy: AS_LAYER },
+  {
+    begins: ['<?xml', '<!--', '<!doctype'],
+    kind: 'an XML document of a kind that is not read',
+    remedy: AS_LAYER,
+  },
 ];
 
 /** An error for a file that is plainly something else, null when it may be data. */
 export function foreignIssue(file: FileBytes): Issue | null {
-  const expected = 'a shapefile, GeoJSON or CSV, zipped or not';
+  const expected = READ_HERE;
   const effect = 'The file was not read';
   const base = { severity: 'error', where: file.name, expected, effect } as const;
   if (file.bytes.length === 0) {
@@ -66,23 +75,33 @@ export function foreignIssue(file: FileBytes): Issue | null {
     .toLowerCase();
   const match =
     KINDS.find(({ begins }) => begins.some((start) => head.startsWith(start))) ??
-    MARKUP.find(({ begins }) => begins.some((start) => markup.startsWith(start)));
+    (isReadXml(file)
+      ? undefined
+      : MARKUP.find(({ begins }) => begins.some((start) => markup.startsWith(start))));
   return match ? { ...base, code: 'file-foreign', found: match.kind, remedy: match.remedy } : null;
+}
+
+/** Markup of a format that is read has its own reader to say what is wrong with it; a web page under such a name is still a web page. */
+function isReadXml({ name, bytes }: FileBytes): boolean {
+  const root = rootName(bytes);
+  if (root === null) return /\.kml$/i.test(name) || isTaskFile(name);
+  return (
+    root === 'kml' || root === 'ISO11783_TaskData' || (root.toLowerCase() !== 'html' && /\.kml$/i.test(name))
+  );
 }
 
 /** What an archive that is a document in zip's clothing is, null for a plain archive. */
 export function foreignArchive(archive: FileBytes, members: readonly string[]): Issue | null {
   const office = members.includes('[Content_Types].xml') || members.includes('_Content_Types_.xml');
-  const google = members.some((name) => /\.kml$/i.test(name));
   const open = members.includes('mimetype') && members.includes('content.xml');
-  if (!office && !google && !open) return null;
+  if (!office && !open) return null;
   return {
     code: 'file-foreign',
     severity: 'error',
     where: archive.name,
-    found: google ? 'a KMZ archive (not read yet)' : 'a spreadsheet or office document',
-    expected: 'a shapefile, GeoJSON or CSV, zipped or not',
+    found: 'a spreadsheet or office document',
+    expected: READ_HERE,
     effect: 'The file was not read',
-    remedy: google ? AS_LAYER : 'Save the sheet as CSV',
+    remedy: 'Save the sheet as CSV',
   };
 }

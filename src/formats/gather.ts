@@ -2,6 +2,7 @@ import { type Issue, Refusal } from '../engine/issue.ts';
 import type { FileBytes } from './file-bytes.ts';
 import { foreignArchive } from './foreign.ts';
 import { extensionOf } from './format.ts';
+import { belongsToTaskFile, folderOf, isTaskFile } from './iso11783/members.ts';
 import { MOST_UNPACKED } from './zip/directory.ts';
 import { isSystemLitter } from './zip/member-name.ts';
 import { isZip, readZip } from './zip/read.ts';
@@ -16,7 +17,13 @@ const MEMBERS = ['shp', 'shx', 'dbf', 'prj', 'cpg'];
 /** Indexes and descriptions that other programs leave beside a shapefile. */
 const SIDECARS = /\.(sbn|sbx|qix|qpj|qmd|fbn|fbx|ain|aih|atx|ixs|mxs|shp\.xml|aux|idx|cst|lyr)$/i;
 
-/** Opens zips, and zips in them but no deeper, and brings the members of each shapefile together by their base name, any case. */
+/** Pictures and models that a KMZ shows its places with. */
+const DECORATION = /\.(png|jpe?g|gif|bmp|svg|ico|webp|dae)$/i;
+
+/**
+ * Opens zips, and zips in them but no deeper, and brings together the members of each shapefile by their base name, any case, and
+ * those of a task file by their folder.
+ */
 export function gather(files: readonly FileBytes[]): Gathered {
   const issues: Issue[] = [];
   const opened = files
@@ -24,16 +31,21 @@ export function gather(files: readonly FileBytes[]): Gathered {
     .flatMap((file) => open(file, issues, { left: MOST_UNPACKED }));
   const groups = new Map<string, FileBytes[]>();
   const layers: FileBytes[][] = [];
+  const taskFolders = new Set(
+    opened.filter(({ name }) => isTaskFile(name)).map(({ name }) => folderOf(name)),
+  );
   for (const file of opened) {
     if (SIDECARS.test(file.name)) continue;
     const extension = extensionOf(file.name);
-    if (!MEMBERS.includes(extension) || file.bytes.length === 0) {
+    const ofTask = belongsToTaskFile(file.name) && taskFolders.has(folderOf(file.name));
+    if (!ofTask && (!MEMBERS.includes(extension) || file.bytes.length === 0)) {
       layers.push([file]);
       continue;
     }
-    const key = file.name.slice(0, -extension.length).toLowerCase();
+    const key = ofTask ? `${folderOf(file.name)}*` : file.name.slice(0, -extension.length).toLowerCase();
     const group = groups.get(key);
-    if (group) group.push(file);
+    if (group && isTaskFile(file.name)) group.unshift(file);
+    else if (group) group.push(file);
     else {
       const started = [file];
       groups.set(key, started);
@@ -60,7 +72,10 @@ function open(file: FileBytes, issues: Issue[], room: { left: number }, within =
     }
     issues.push(...renamed);
     if (members.length === 0) issues.push(archiveIssue('file-empty', file.name, 'an archive without files'));
+    const kmz = extensionOf(file.name) === 'kmz';
+    if (kmz) issues.push(...severalDocuments(file.name, members));
     return members.flatMap(({ name, bytes }) => {
+      if (kmz && DECORATION.test(name)) return [];
       const named = { name: `${file.name} › ${name}`, bytes };
       if (!isZip(bytes)) return [named];
       if (within) {
@@ -76,6 +91,22 @@ function open(file: FileBytes, issues: Issue[], room: { left: number }, within =
     issues.push(error.issue);
     return [];
   }
+}
+
+function severalDocuments(where: string, members: readonly FileBytes[]): Issue[] {
+  const documents = members.filter(({ name }) => extensionOf(name) === 'kml').map(({ name }) => name);
+  if (documents.length < 2) return [];
+  return [
+    {
+      code: 'kmz-several-documents',
+      severity: 'warning',
+      where,
+      found: `${documents.length} documents: ${documents.slice(0, 20).join(', ')}`,
+      expected: 'one .kml in a KMZ',
+      effect: 'Each is read as a layer of its own',
+      remedy: 'Choose the layer that is meant',
+    },
+  ];
 }
 
 /** A shapefile's member without its .shp is no layer. Two members of one kind are one too many. */
