@@ -22,11 +22,6 @@ const KINDS: readonly Kind[] = [
     kind: 'a GeoPackage or other SQLite database (not read yet)',
     remedy: AS_LAYER,
   },
-  {
-    begins: ['II*\0', 'II+\0', 'MM\0*', 'MM\0+'],
-    kind: 'a TIFF or GeoTIFF raster (not read yet)',
-    remedy: 'Export it as points in CSV',
-  },
   { begins: ['%PDF'], kind: 'a PDF document', remedy: 'Hand over the data it was printed from' },
   {
     begins: ['\x89PNG', '\xff\xd8\xff', 'GIF8'],

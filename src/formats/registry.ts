@@ -6,12 +6,13 @@ import { foreignIssue, READ_HERE } from './foreign.ts';
 import { extensionOf, type Format, type Reading, type ReadOptions } from './format.ts';
 import { gather } from './gather.ts';
 import { geojson } from './geojson/read.ts';
+import { geotiff } from './geotiff/read.ts';
 import { iso11783 } from './iso11783/read.ts';
 import { kml } from './kml/read.ts';
 import { shapefile } from './shapefile/read.ts';
 
 /** Every format that is read. */
-export const FORMATS: readonly Format[] = [shapefile, geojson, kml, iso11783, csv];
+export const FORMATS: readonly Format[] = [shapefile, geojson, kml, geotiff, iso11783, csv];
 
 /** Reads files that belong together: in this thread, or in one that can be stopped. */
 export type ReadTogether = (files: readonly FileBytes[], options: ReadOptions) => Promise<Reading>;
