@@ -38,14 +38,19 @@ export * from './issue.ts';
 // layers
 export * from './layers/area-share.ts';
 export * from './layers/block-mean.ts';
+export * from './layers/block-median.ts';
+export * from './layers/fit-variogram.ts';
 export * from './layers/guess-soil-columns.ts';
 export * from './layers/guess-unit.ts';
 export * from './layers/inverse-distance.ts';
 export * from './layers/join-tables.ts';
+export * from './layers/kriging.ts';
 export * from './layers/number-column.ts';
 export * from './layers/smooth.ts';
 export * from './layers/soil-relative.ts';
 export * from './layers/source.ts';
+export * from './layers/variogram.ts';
+export * from './layers/variogram-model.ts';
 // lineup
 export * from './lineup/product.ts';
 // math

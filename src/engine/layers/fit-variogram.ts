@@ -47,7 +47,7 @@ function nothingToFit({ points, least, most }: EmpiricalVariogram, lags: number)
   if (points < LEAST_POINTS) return `${points} points have a value, at least ${LEAST_POINTS} are needed`;
   if (least === most) return `all ${points} points have the same value, ${least}`;
   if (lags < LEAST_LAGS) {
-    return `the points lie at distances of ${lags} lags only, at least ${LEAST_LAGS} are needed`;
+    return `pairs of points fall in ${lags} lags of distance, at least ${LEAST_LAGS} are needed`;
   }
   return null;
 }
