@@ -4,10 +4,22 @@ import type { Source } from '../engine/layers/source.ts';
 import type { FileBytes } from './file-bytes.ts';
 
 export interface ReadOptions {
-  /** Used only where the file itself does not say. */
+  /** Used only where the file itself does not say, or says what cannot be read or its numbers contradict. */
   readonly crs?: Crs;
+  /** A layer on NAD27 is placed by its mean shift, good to some ten metres. Refused otherwise. */
+  readonly acceptNad27?: boolean;
+  /** The longitudes and latitudes of a file of shapes have changed places: they are exchanged in reading. */
+  readonly swapLonLat?: boolean;
   /** Names for a text table that has no header row (published soil tables come so). */
   readonly columns?: readonly string[];
+  /** Line (from 1) of a text table that holds the column names, where lines above it are not part of the table. */
+  readonly headerLine?: number;
+  /** By column of a text table: what the comma (or point) in its numbers is, where 32,000 does not tell. */
+  readonly commas?: Readonly<Record<string, 'thousands' | 'decimals'>>;
+  /** Code page of the text, as a .cpg names it (`UTF-8`, `1252`, `850`). Used only where the file itself does not say. */
+  readonly encoding?: string;
+  /** Of a shapefile whose table has another number of rows than there are shapes: row n is that of shape n as far as both go. Refused otherwise. */
+  readonly unmatchedRows?: 'in-order';
   /** Of a raster: the part of the ground that is wanted. Cells well outside it need not be read. */
   readonly window?: LonLatBox;
 }

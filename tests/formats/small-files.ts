@@ -147,3 +147,38 @@ export function smallLayer(): PolygonLayer {
     notes: { unit: 'seeds/ac' },
   };
 }
+
+/** Several points in one record. */
+export function multipointContent(points: readonly (readonly [number, number])[]): Uint8Array {
+  const view = new DataView(new ArrayBuffer(40 + 16 * points.length));
+  view.setInt32(0, 8, true);
+  view.setInt32(36, points.length, true);
+  points.forEach(([x, y], i) => {
+    view.setFloat64(40 + 16 * i, x, true);
+    view.setFloat64(48 + 16 * i, y, true);
+  });
+  return new Uint8Array(view.buffer);
+}
+
+/** A .shx of the records of a .shp, by the same hand. */
+export function shxFile(shp: FileBytes, name = 'a.shx'): FileBytes {
+  const from = new DataView(shp.bytes.buffer, shp.bytes.byteOffset, shp.bytes.byteLength);
+  const entries: [number, number][] = [];
+  for (let at = 100; at + 8 <= shp.bytes.length; at += 8 + 2 * from.getInt32(at + 4)) {
+    entries.push([at / 2, from.getInt32(at + 4)]);
+  }
+  const bytes = new Uint8Array(100 + 8 * entries.length);
+  bytes.set(shp.bytes.subarray(0, 100));
+  const view = new DataView(bytes.buffer);
+  view.setInt32(24, bytes.length / 2);
+  entries.forEach(([offset, length], i) => {
+    view.setInt32(100 + 8 * i, offset);
+    view.setInt32(104 + 8 * i, length);
+  });
+  return { name, bytes };
+}
+
+export const WGS84_PRJ = textFile(
+  'GEOGCS["GCS_WGS_1984",DATUM["D_WGS_1984",SPHEROID["WGS_1984",6378137.0,298.257223563]],PRIMEM["Greenwich",0.0],UNIT["Degree",0.0174532925199433]]',
+  'a.prj',
+);

@@ -96,7 +96,8 @@ describe('writeGeojson', () => {
     expect(new TextDecoder().decode(file.bytes)).toContain('-93.447654321');
   });
   it('is read back by our reader without a word', () => {
-    const source = readGeojson(file);
+    const { sources } = readGeojson(file);
+    const [source] = sources;
     expect(source.issues).toEqual([]);
     expect(source.rings.map((rings) => rings?.length)).toEqual([2, 3, 1]);
   });

@@ -3,12 +3,12 @@ import type { Issue } from '../../engine/issue.ts';
 export function preambleIssue(where: string, line: number): Issue {
   return {
     code: 'csv-preamble',
-    severity: 'note',
+    severity: 'warning',
     where,
     found: `${line - 1} ${line === 2 ? 'line' : 'lines'} before the table`,
     expected: 'the header in line 1',
     effect: `Line ${line} is taken as the first of the table; the lines above it are not read`,
-    remedy: 'Remove them if this is wrong',
+    remedy: 'State the line of the header, or remove the lines above it, if this is wrong',
   };
 }
 
@@ -39,16 +39,15 @@ export function unitsRowIssue(where: string, names: readonly string[], units: re
   };
 }
 
-/** `written`: the numbers with a comma in the sample. Warns when each of them could as well part thousands. */
-export function decimalCommaIssue(where: string, delimiter: string, written: readonly string[]): Issue {
-  const ambiguous = written.every((word) => /^[+-]?[1-9]\d{0,2},\d{3}$/.test(word));
+/** `written`: a number with a decimal comma, and nothing else it could be. */
+export function decimalCommaIssue(where: string, delimiter: string, written: string): Issue {
   return {
-    code: ambiguous ? 'csv-thousands-or-decimals' : 'csv-decimal-comma',
-    severity: ambiguous ? 'warning' : 'note',
+    code: 'csv-decimal-comma',
+    severity: 'note',
     where,
-    found: `numbers such as ${written[0]} between ${delimiter}s`,
+    found: `numbers such as ${written} between ${delimiter}s`,
     expected: 'a decimal point',
     effect: 'The comma is taken as the decimal mark',
-    remedy: ambiguous ? 'Remove the commas if they only part the thousands' : 'Nothing to do',
+    remedy: 'Nothing to do',
   };
 }

@@ -1,15 +1,23 @@
 import { type Issue, Refusal } from '../../engine/issue.ts';
 import { columnKey } from '../../engine/layers/column-key.ts';
+import type { ReadOptions } from '../format.ts';
 import type { PlainText } from '../text/decode.ts';
 import { cellKind } from './cell.ts';
 import { decimalCommaIssue, noHeaderIssue, preambleIssue, unitsRowIssue } from './layout-issues.ts';
+import { isDegreeName } from './position-names.ts';
 import { DOUBLED, RowCursor } from './row-cursor.ts';
+import { grouping } from './thousands.ts';
 
 export interface CsvLayout {
   readonly delimiter: number;
   /** Byte of the decimal mark: point or comma. */
   readonly point: number;
   readonly names: readonly string[];
+  /** By column, '' where a row of units says none; null without such a row. */
+  readonly units: readonly string[] | null;
+  /** Of a file with decimal commas: columns whose commas may part thousands instead, each with an example; and whether other columns prove the comma. */
+  readonly ambiguous: ReadonlyMap<number, string>;
+  readonly proven: boolean;
   /** Byte and line where the data rows begin. */
   readonly start: number;
   readonly line: number;
@@ -38,37 +46,56 @@ const DELIMITER_NAMES: Record<number, string> = { 59: 'semicolon', 9: 'tab', 124
 const SAMPLE_ROWS = 50;
 const MAX_COLUMNS = 2000;
 
-/** Finds delimiter, header, units row, decimal mark and where the data begin, on the first 50 rows. Throws a Refusal. */
-export function csvLayout(text: PlainText, where: string, columns?: readonly string[]): CsvLayout {
-  const { delimiter, rows, width } = bestDelimiter(text.bytes, where);
+/**
+ * Finds delimiter, header, units row, decimal mark and where the data begin, on the first 50 rows. `columns`: names for a table without a header;
+ * `headerLine`: the line that is known to hold it. Throws a Refusal.
+ */
+export function csvLayout(
+  text: PlainText,
+  where: string,
+  { columns, headerLine }: Pick<ReadOptions, 'columns' | 'headerLine'> = {},
+): CsvLayout {
+  const from = headerLine === undefined ? 0 : lineStart(text.bytes, headerLine, where);
+  const { delimiter, rows, width } = bestDelimiter(text.bytes, where, from, headerLine);
   if (width > MAX_COLUMNS) refuseTable(where, `${width} columns`, `at most ${MAX_COLUMNS}`);
   if (columns && columns.length !== width) {
     refuseTable(where, `rows of ${width} cells`, `${columns.length}, one for each column name given`);
   }
-  const first = rows.findIndex((row) => row.cells.length === width);
+  const first = headerLine === undefined ? rows.findIndex((row) => row.cells.length === width) : 0;
+  if (rows[first].cells.length !== width)
+    refuseTable(
+      where,
+      `${rows[first].cells.length} cells in line ${rows[first].line}`,
+      `${width}, as in the rows under it`,
+    );
   const point = decimalMark(text.bytes, rows.slice(first), delimiter);
   const kindOf = (cell: SampleCell) => cellKind(text.bytes, cell.start, cell.end, point);
   const words = (row: SampleRow) => row.cells.map((cell) => cellText(text, cell));
   const issues: Issue[] = [];
   if (first > 0) issues.push(preambleIssue(where, rows[first].line));
-  if (point === COMMA)
-    issues.push(decimalCommaIssue(where, DELIMITER_NAMES[delimiter], withComma(text, rows.slice(first))));
   const body = rows.slice(first).filter((row) => row.cells.length === width);
-  const headed = columns ? sameNames(words(body[0]), columns) : isHeader(body, kindOf);
+  const headed = columns
+    ? sameNames(words(body[0]), columns)
+    : headerLine !== undefined || isHeader(body, kindOf);
   let data = headed ? 1 : 0;
   let names = columns ?? words(body[0]);
   if (!headed && !columns) {
     names = body[0].cells.map((_, index) => `column${index + 1}`);
     issues.push(noHeaderIssue(where, width));
   }
+  let units: readonly string[] | null = null;
   if (headed && isUnitsRow(body.slice(1), kindOf)) {
-    issues.push(unitsRowIssue(where, names, words(body[1])));
+    units = words(body[1]).map((unit) => unit.trim());
+    issues.push(unitsRowIssue(where, names, units));
     data = 2;
   }
+  const commas = commasOf(text, body.slice(data), names, point);
+  if (commas.proven) issues.push(decimalCommaIssue(where, DELIMITER_NAMES[delimiter], commas.proven));
   // The very next row, whatever its width: a ragged one right under the header is set aside, not skipped.
   const [start, line] =
     data === 0 ? [body[0].offset, body[0].line] : [body[data - 1].end, body[data - 1].endLine];
-  return { delimiter, point, names, start, line, issues };
+  const { ambiguous, proven } = commas;
+  return { delimiter, point, names, units, ambiguous, proven: proven !== null, start, line, issues };
 }
 
 export function refuseTable(where: string, found: string, expected: string): never {
@@ -83,11 +110,11 @@ export function refuseTable(where: string, found: string, expected: string): nev
 }
 
 /** The delimiter that gives most rows one same width of two or more; a single column if none does. */
-function bestDelimiter(bytes: Uint8Array, where: string) {
-  let best = { delimiter: COMMA, rows: sample(bytes, COMMA, where), width: 1, score: 0 };
+function bestDelimiter(bytes: Uint8Array, where: string, from: number, line = 1) {
+  let best = { delimiter: COMMA, rows: sample(bytes, COMMA, where, from, line), width: 1, score: 0 };
   if (best.rows.length === 0) refuseTable(where, 'only blank lines', 'a table');
   for (const delimiter of DELIMITERS) {
-    const rows = sample(bytes, delimiter, where);
+    const rows = sample(bytes, delimiter, where, from, line);
     const counts = new Map<number, number>();
     for (const { cells } of rows) {
       if (cells.length > 1) counts.set(cells.length, (counts.get(cells.length) ?? 0) + 1);
@@ -100,8 +127,14 @@ function bestDelimiter(bytes: Uint8Array, where: string) {
   return best;
 }
 
-function sample(bytes: Uint8Array, delimiter: number, where: string): SampleRow[] {
-  const cursor = new RowCursor(bytes, delimiter, where);
+function sample(
+  bytes: Uint8Array,
+  delimiter: number,
+  where: string,
+  from: number,
+  line: number,
+): SampleRow[] {
+  const cursor = new RowCursor(bytes, delimiter, where, from, line);
   const rows: SampleRow[] = [];
   try {
     for (let n = cursor.next(); n >= 0 && rows.length < SAMPLE_ROWS; n = cursor.next()) {
@@ -123,7 +156,7 @@ function sample(bytes: Uint8Array, delimiter: number, where: string): SampleRow[
 }
 
 function cellText(text: PlainText, { start, end, doubled }: SampleCell): string {
-  const words = new TextDecoder(text.encoding).decode(text.bytes.subarray(start, end));
+  const words = text.decode(text.bytes.subarray(start, end));
   return doubled ? words.replaceAll('""', '"') : words;
 }
 
@@ -182,11 +215,36 @@ function sameNames(words: readonly string[], columns: readonly string[]): boolea
   return words.every((word, index) => columnKey(word) === columnKey(columns[index]));
 }
 
-/** The numbers of the sample that are written with a comma. */
-function withComma(text: PlainText, rows: readonly SampleRow[]): string[] {
-  const kind = (cell: SampleCell, point: number) => cellKind(text.bytes, cell.start, cell.end, point);
-  return rows
-    .flatMap((row) => row.cells)
-    .filter((cell) => kind(cell, COMMA) === 'number' && kind(cell, POINT) !== 'number')
-    .map((cell) => cellText(text, cell).trim());
+/**
+ * Columns with numbers whose every comma has three digits after it and may part thousands, each with an example; and a number of another column that only a
+ * decimal comma explains, null without one. Degrees are never in thousands.
+ */
+function commasOf(text: PlainText, rows: readonly SampleRow[], names: readonly string[], point: number) {
+  const ambiguous = new Map<number, string>();
+  let proven: string | null = null;
+  if (point !== COMMA) return { ambiguous, proven };
+  for (const [column, name] of names.entries()) {
+    const cells = rows
+      .map((row) => row.cells[column])
+      .filter(({ start, end }) => text.bytes.subarray(start, end).includes(COMMA))
+      .filter(({ start, end }) => cellKind(text.bytes, start, end, COMMA) === 'number');
+    if (cells.length === 0) continue;
+    const certain = cells.find(
+      ({ start, end }) => isDegreeName(name) || grouping(text.bytes, start, end, POINT) === 'none',
+    );
+    if (certain) proven ??= cellText(text, certain).trim();
+    else ambiguous.set(column, cellText(text, cells[0]).trim());
+  }
+  return { ambiguous, proven };
+}
+
+/** Byte where a line (from 1) begins; quotes are not minded. */
+function lineStart(bytes: Uint8Array, line: number, where: string): number {
+  let at = 0;
+  for (let n = 1; n < line && at < bytes.length; n++) {
+    while (at < bytes.length && bytes[at] !== 10 && bytes[at] !== 13) at++;
+    at += bytes[at] === 13 && bytes[at + 1] === 10 ? 2 : 1;
+  }
+  if (at >= bytes.length) refuseTable(where, `no line ${line}`, 'the header in it, as stated');
+  return at;
 }

@@ -26,8 +26,8 @@ export const csv: Format = {
  * plain table otherwise. Rows of another width are set aside. Throws a Refusal for what is no table.
  */
 export function readCsv(file: FileBytes, options: ReadOptions = {}): Source {
-  if (file.bytes.length > 2 ** 31 - 1) refuseTable(file.name, `${file.bytes.length} bytes`, 'at most 2 GB');
-  const text = plainText(file.bytes);
+  if (file.bytes.length > 2 ** 31 - 1) refuseSize(file);
+  const text = plainText(file.bytes, options.encoding);
   const odd = controlByteAt(text.bytes);
   if (odd >= 0) {
     throw new Refusal({
@@ -42,9 +42,9 @@ export function readCsv(file: FileBytes, options: ReadOptions = {}): Source {
       remedy: 'Export it as CSV; this looks like a binary file',
     });
   }
-  const layout = csvLayout(text, file.name, options.columns);
+  const layout = csvLayout(text, file.name, options);
   const { names, issues: renamed } = uniqueNames(layout.names, file.name);
-  const table = readTable(text, layout, names, file.name);
+  const table = readTable(text, layout, names, file.name, options.commas);
   const aside = Object.values(table.setAside).reduce((sum, n) => sum + n, 0);
   if (aside > table.rows) {
     refuseTable(
@@ -60,7 +60,8 @@ export function readCsv(file: FileBytes, options: ReadOptions = {}): Source {
       'columns parted by comma, semicolon, tab or bar',
     );
   }
-  const positions = findPositions(table.columns, file.name, options.crs);
+  const found = findPositions(table.columns, table.rows, file.name, options.crs);
+  const { positions } = found;
   const without = positions?.without ?? {};
   const lost = Object.values(without).reduce((sum, n) => sum + n, 0);
   const general: Issue[] = text.guessed ? [guessedEncoding(file.name)] : [];
@@ -81,8 +82,19 @@ export function readCsv(file: FileBytes, options: ReadOptions = {}): Source {
       repaired: 0,
       setAside: { ...table.setAside, ...without },
     },
-    issues: [...general, ...layout.issues, ...renamed, ...table.issues, ...(positions?.issues ?? [])],
+    issues: [...general, ...layout.issues, ...renamed, ...table.issues, ...found.issues],
   };
+}
+
+function refuseSize({ name, bytes }: FileBytes): never {
+  throw new Refusal({
+    code: 'csv-size',
+    where: name,
+    found: `${bytes.length} bytes`,
+    expected: 'at most 2 GB',
+    effect: 'The file was not read',
+    remedy: 'Cut the file to the field, or export it in parts',
+  });
 }
 
 function guessedEncoding(where: string): Issue {
@@ -93,7 +105,7 @@ function guessedEncoding(where: string): Issue {
     found: 'letters that are not valid UTF-8',
     expected: 'UTF-8',
     effect: 'The text is read as windows-1252',
-    remedy: 'Export as UTF-8 if letters look wrong',
+    remedy: 'State the encoding, or export as UTF-8, if letters look wrong',
   };
 }
 

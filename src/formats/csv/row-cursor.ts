@@ -3,6 +3,9 @@ import { Refusal } from '../../engine/issue.ts';
 const QUOTE = 34;
 const LF = 10;
 const CR = 13;
+/** No table has a longer row or more cells in one: memory stays bounded whatever the file. */
+const LONGEST_ROW = 16 * 2 ** 20;
+const MOST_CELLS = 1 << 16;
 
 /** How a cell was written. */
 const PLAIN = 0;
@@ -78,6 +81,8 @@ export class RowCursor {
       this.nextLine++;
       break;
     }
+    if (at - this.offset > LONGEST_ROW)
+      this.refuseRow(`a row of ${at - this.offset} bytes`, `at most ${LONGEST_ROW}`);
     this.at = at;
     return cells;
   }
@@ -106,7 +111,20 @@ export class RowCursor {
     });
   }
 
+  private refuseRow(found: string, expected: string): never {
+    throw new Refusal({
+      code: 'csv-row-too-long',
+      where: `${this.where} › line ${this.line}`,
+      found,
+      expected,
+      effect: 'The file was not read',
+      remedy: 'Export it as CSV again, one record a line',
+    });
+  }
+
   private widen(): void {
+    if (this.starts.length >= MOST_CELLS)
+      this.refuseRow(`more than ${MOST_CELLS} cells in a row`, `at most ${MOST_CELLS}`);
     const wider = (old: Int32Array) => {
       const cells = new Int32Array(old.length * 2);
       cells.set(old);

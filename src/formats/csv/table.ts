@@ -4,10 +4,19 @@ import { newTally, note, type Tally, tallyText } from '../tally.ts';
 import type { PlainText } from '../text/decode.ts';
 import { textColumn } from '../text/dictionary.ts';
 import { asciiText } from '../text/number-bytes.ts';
+import {
+  alwaysAmbiguous,
+  type Commas,
+  judgeDecimals,
+  judgeWords,
+  readAgain,
+  type Verdict,
+} from './ambiguous-numbers.ts';
 import { cellNumber, hasLeadingZero, isMissing } from './cell.ts';
 import type { CsvLayout } from './layout.ts';
 import { DOUBLED, RowCursor } from './row-cursor.ts';
 import { codeCells, extendCells, keepCell, newCells, type TextCells } from './text-cells.ts';
+import { grouping } from './thousands.ts';
 
 export interface CsvTable {
   readonly rows: number;
@@ -19,6 +28,10 @@ export interface CsvTable {
 interface ColumnCount {
   numbers: number;
   leadingZero: boolean;
+  /** Words that are numbers with parted thousands, those that can be nothing else, and the first. */
+  grouped: number;
+  certain: number;
+  example: string;
   readonly words: Tally;
 }
 
@@ -31,12 +44,22 @@ export function readTable(
   layout: CsvLayout,
   names: readonly string[],
   where: string,
+  commas: Commas = {},
 ): CsvTable {
   const width = names.length;
   const { bytes } = text;
   let capacity = likelyRows(bytes, layout.start, width);
   const values = names.map(() => new Float64Array(capacity));
-  const counts = names.map((): ColumnCount => ({ numbers: 0, leadingZero: false, words: newTally() }));
+  const counts = names.map(
+    (): ColumnCount => ({
+      numbers: 0,
+      leadingZero: false,
+      grouped: 0,
+      certain: 0,
+      example: '',
+      words: newTally(),
+    }),
+  );
   const cells = names.map((): TextCells | null => null);
   const ragged = newTally();
   const malformed = newTally();
@@ -67,6 +90,7 @@ export function readTable(
       } else if (known) {
         if (count.words.count < 20) note(count.words, `${cursor.line} '${shown(bytes, start, end)}'`);
         else count.words.count++;
+        countGrouped(count, bytes, start, end, layout.point);
         if (rows === 0) cells[column] = newCells(capacity);
       }
       const own = cells[column];
@@ -74,20 +98,41 @@ export function readTable(
     }
     rows++;
   });
-  const isText = counts.map(
-    ({ numbers, words, leadingZero }) => leadingZero || numbers < 0.95 * (numbers + words.count),
+  const eachRow = (take: (cursor: RowCursor) => void) =>
+    forEachRow(text, layout, width, where, { ragged: newTally(), malformed: newTally() }, take);
+  const verdicts = names.map((name, column): Verdict => {
+    const example = layout.ambiguous.get(column);
+    if (example !== undefined && alwaysAmbiguous(bytes, column, eachRow))
+      return judgeDecimals(where, name, example, layout.proven, commas);
+    const { words, ...seen } = counts[column];
+    return judgeWords({ ...seen, words: words.count }, where, name, layout.point, commas);
+  });
+  const isText = counts.map(({ numbers, words, leadingZero }, column) => {
+    const { point, text: asked } = verdicts[column];
+    return asked || leadingZero || (point === null && numbers < 0.95 * (numbers + words.count));
+  });
+  const again = verdicts.map(({ point }, column) =>
+    point === null || isText[column] ? null : readAgain(bytes, column, point, rows, eachRow),
   );
   const late = isText.flatMap((yes, column) => (yes && !cells[column] ? [column] : []));
   for (const column of late) cells[column] = newCells(rows);
-  walkAgain(text, layout, late, cells, width, where);
+  walkAgain(bytes, late, cells, eachRow);
   const columns = names.map((name, column): Column => {
     const own = cells[column];
-    if (!own || !isText[column]) return { name, kind: 'number', values: values[column].subarray(0, rows) };
+    if (!own || !isText[column]) {
+      const unit = layout.units?.[column];
+      return {
+        name,
+        kind: 'number',
+        values: again[column] ?? values[column].subarray(0, rows),
+        ...(unit ? { unit } : {}),
+      };
+    }
     return textColumn(name, () => codeCells(text, own, rows));
   });
-  const issues: Issue[] = [];
+  const issues: Issue[] = verdicts.flatMap(({ issue }) => issue ?? []);
   for (let column = 0; column < width; column++) {
-    if (!isText[column] && counts[column].words.count > 0) {
+    if (!isText[column] && !again[column] && counts[column].words.count > 0) {
       issues.push(notNumbers(`${where} › ${names[column]}`, counts[column].words, rows));
     }
   }
@@ -127,21 +172,32 @@ function isBlankRow(cursor: RowCursor, cells: number): boolean {
   return true;
 }
 
+function countGrouped(
+  count: ColumnCount,
+  bytes: Uint8Array,
+  start: number,
+  end: number,
+  point: number,
+): void {
+  const found = grouping(bytes, start, end, point);
+  if (found === 'none') return;
+  if (count.grouped === 0) count.example = shown(bytes, start, end);
+  count.grouped++;
+  if (found === 'certain') count.certain++;
+}
+
 /** A second walk over the rows for columns that began with a number or a blank and yet are text. */
 function walkAgain(
-  text: PlainText,
-  layout: CsvLayout,
+  bytes: Uint8Array,
   which: readonly number[],
   cells: readonly (TextCells | null)[],
-  width: number,
-  where: string,
+  eachRow: (take: (cursor: RowCursor) => void) => void,
 ): void {
   if (which.length === 0) return;
-  const aside = { ragged: newTally(), malformed: newTally() };
   let row = 0;
-  forEachRow(text, layout, width, where, aside, ({ starts, ends, marks }) => {
+  eachRow(({ starts, ends, marks }) => {
     for (const column of which) {
-      const known = !isMissing(text.bytes, starts[column], ends[column]);
+      const known = !isMissing(bytes, starts[column], ends[column]);
       keepCell(cells[column]!, row, starts[column], ends[column], known, marks[column] === DOUBLED);
     }
     row++;

@@ -51,6 +51,5 @@ export function codeCells(
     codes[row] =
       end === NOTHING ? -1 : dictionary.code(starts[row], doubled ? end + DOUBLED_FROM : end, doubled);
   }
-  const decoder = new TextDecoder(text.encoding);
-  return { codes, levels: dictionary.levels((letters) => decoder.decode(letters)) };
+  return { codes, levels: dictionary.levels(text.decode) };
 }

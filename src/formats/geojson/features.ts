@@ -12,7 +12,7 @@ export interface Feature {
 }
 
 /** The root object of a GeoJSON text. Throws a Refusal with line and column for what is no JSON. */
-export function parseGeojson(file: FileBytes): Record<string, unknown> {
+export function parseGeojson(file: FileBytes, encoding?: string): Record<string, unknown> {
   if (file.bytes.length > MAX_BYTES) {
     refuseJson(
       'json-size',
@@ -22,11 +22,11 @@ export function parseGeojson(file: FileBytes): Record<string, unknown> {
       'Export a shapefile',
     );
   }
-  const { bytes, encoding } = plainText(file.bytes);
+  const { bytes, decode } = plainText(file.bytes, encoding);
   scanJson(bytes, file.name);
   let root: unknown;
   try {
-    root = JSON.parse(new TextDecoder(encoding).decode(bytes));
+    root = JSON.parse(decode(bytes));
   } catch (error) {
     const said = error instanceof Error ? error.message : '';
     const at = /position (\d+)/.exec(said);

@@ -11,6 +11,7 @@ export interface DbfField {
 }
 
 export interface DbfHeader {
+  /** As stated; the file may have room for fewer or more. */
   readonly rows: number;
   /** Byte where the rows begin. */
   readonly start: number;
@@ -19,16 +20,23 @@ export interface DbfHeader {
   readonly fields: readonly DbfField[];
 }
 
+/** Version bytes of tables with more column types, whose header may run on after the columns (by a 263-byte path). */
+const LATER = [0x30, 0x31, 0x32];
+const AGAIN = 'Export the layer again, or hand it over without the .dbf to read shapes only';
+
 export function refuseDbf(code: string, where: string, found: string, expected: string): never {
-  const remedy = 'Export the layer again, or hand it over without the .dbf to read shapes only';
+  const remedy =
+    code === 'dbf-count' || code === 'dbf-truncated'
+      ? `${AGAIN}; or state that its rows go with the shapes in order as far as they go`
+      : AGAIN;
   throw new Refusal({ code, where, found, expected, effect: 'The layer was not read', remedy });
 }
 
-/** Header and column descriptors of a dBASE III table, reconciled with the size of the file. Throws a Refusal. */
+/** Header and column descriptors of a dBASE III table (or of its later kin with the same layout). Throws a Refusal. */
 export function dbfHeader(bytes: Uint8Array, where: string): DbfHeader {
   if (bytes.length < 33) refuseDbf('dbf-header', where, `${bytes.length} bytes`, 'at least a 33-byte header');
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-  if ((bytes[0] & 7) !== 3)
+  if ((bytes[0] & 7) !== 3 && !LATER.includes(bytes[0]))
     refuseDbf('dbf-header', where, `version byte ${bytes[0]}`, 'a dBASE III table (3)');
   const rows = view.getUint32(4, true);
   const start = view.getUint16(8, true);
@@ -50,12 +58,6 @@ export function dbfHeader(bytes: Uint8Array, where: string): DbfHeader {
       `rows of ${rowLength} bytes`,
       `${sum}, the sum of the columns and a mark`,
     );
-  }
-  const needed = start + rows * rowLength;
-  if (needed > bytes.length) {
-    const whole = Math.floor((bytes.length - start) / rowLength);
-    const found = `${bytes.length} bytes, room for ${whole} whole rows`;
-    refuseDbf('dbf-truncated', where, found, `${needed} bytes for the ${rows} rows its header states`);
   }
   return { rows, start, rowLength, language: bytes[29], fields };
 }

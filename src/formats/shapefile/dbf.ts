@@ -6,13 +6,19 @@ import { isAscii, textColumn, textDictionary } from '../text/dictionary.ts';
 import { asciiText, numberFromBytes } from '../text/number-bytes.ts';
 import { dbfDecoder } from './code-page.ts';
 import { type DbfField, type DbfHeader, dbfHeader } from './dbf-header.ts';
+import { tableRows, type Wanted } from './table-rows.ts';
 
+/** Columns of as many records as there are shapes; not known where the table has no row for one. */
 export interface DbfTable {
-  readonly rows: number;
   readonly columns: readonly Column[];
   /** Rows marked as deleted; they are in the columns too. */
   readonly deleted: ReadonlySet<number>;
   readonly issues: readonly Issue[];
+}
+
+/** `rows` are read, of `records`. */
+interface Table extends DbfHeader {
+  readonly records: number;
 }
 
 const SPACE = 32;
@@ -20,12 +26,20 @@ const STAR = 42;
 
 /**
  * Reads a .dbf: C as text, N and F as numbers (blank or `*` is NaN), L as 'true'/'false', D as 'YYYY-MM-DD'.
- * Other types are left out with a note. `cpg` is the text of the .cpg member, null without one. Throws a Refusal.
+ * Other types are left out with a warning. `cpg` is the text of the .cpg member, null without one. Throws a Refusal.
  */
-export function readDbf(bytes: Uint8Array, cpg: string | null, where: string): DbfTable {
-  const header = dbfHeader(bytes, where);
+export function readDbf(
+  bytes: Uint8Array,
+  cpg: string | null,
+  where: string,
+  wanted: Wanted,
+  encoding?: string,
+): DbfTable {
+  const stated = dbfHeader(bytes, where);
+  const { rows, issues: counted } = tableRows(stated, bytes.length, wanted, where);
+  const header: Table = { ...stated, rows, records: wanted.shapes };
   const deleted = new Set<number>();
-  for (let row = 0; row < header.rows; row++) {
+  for (let row = 0; row < rows; row++) {
     if (bytes[header.start + row * header.rowLength] === STAR) deleted.add(row);
   }
   const readable = header.fields.filter((field) => 'CNFLD'.includes(field.type));
@@ -45,6 +59,7 @@ export function readDbf(bytes: Uint8Array, cpg: string | null, where: string): D
     header.language,
     letters.filter((text) => !isAscii(text)),
     where,
+    encoding,
   );
   const named = uniqueNames(
     readable.map((field) => decode(field.name)),
@@ -64,24 +79,23 @@ export function readDbf(bytes: Uint8Array, cpg: string | null, where: string): D
     return { name, kind: 'number', values };
   });
   return {
-    rows: header.rows,
     columns,
     deleted,
-    issues: [...issues, ...named.issues, ...leftOut(header, where)],
+    issues: [...counted, ...issues, ...named.issues, ...leftOut(header, where)],
   };
 }
 
 function numbers(
   bytes: Uint8Array,
-  header: DbfHeader,
+  header: Table,
   field: DbfField,
   where: string,
   issues: Issue[],
 ): Float64Array {
-  const values = new Float64Array(header.rows);
+  const values = new Float64Array(header.records).fill(Number.NaN, header.rows);
   const bad = newTally();
   let at = header.start + field.offset;
-  for (let row = 0; row < values.length; row++, at += header.rowLength) {
+  for (let row = 0; row < header.rows; row++, at += header.rowLength) {
     let from = at;
     let to = at + field.width;
     while (from < to && bytes[from] === SPACE) from++;
@@ -108,13 +122,13 @@ function numbers(
   return values;
 }
 
-function codeText(bytes: Uint8Array, header: DbfHeader, field: DbfField) {
-  const codes = new Int32Array(header.rows);
+function codeText(bytes: Uint8Array, header: Table, field: DbfField) {
+  const codes = new Int32Array(header.records).fill(-1, header.rows);
   const dictionary = textDictionary(bytes);
   const beyondAscii: Uint8Array[] = [];
   let known = 0;
   let at = header.start + field.offset;
-  for (let row = 0; row < codes.length; row++, at += header.rowLength) {
+  for (let row = 0; row < header.rows; row++, at += header.rowLength) {
     let to = at + field.width;
     while (to > at && (bytes[to - 1] === SPACE || bytes[to - 1] === 0)) to--;
     codes[row] = to === at ? -1 : dictionary.code(at, to);
@@ -126,19 +140,19 @@ function codeText(bytes: Uint8Array, header: DbfHeader, field: DbfField) {
   return { codes, levels: dictionary.levels, beyondAscii };
 }
 
-function logicals(bytes: Uint8Array, header: DbfHeader, field: DbfField) {
-  const codes = new Int32Array(header.rows);
-  for (let row = 0; row < codes.length; row++) {
+function logicals(bytes: Uint8Array, header: Table, field: DbfField) {
+  const codes = new Int32Array(header.records).fill(-1, header.rows);
+  for (let row = 0; row < header.rows; row++) {
     const letter = String.fromCharCode(bytes[header.start + row * header.rowLength + field.offset]);
     codes[row] = 'TtYy'.includes(letter) ? 1 : 'FfNn'.includes(letter) ? 0 : -1;
   }
   return { codes, levels: ['false', 'true'] };
 }
 
-function dates(bytes: Uint8Array, header: DbfHeader, field: DbfField) {
-  const codes = new Int32Array(header.rows);
+function dates(bytes: Uint8Array, header: Table, field: DbfField) {
+  const codes = new Int32Array(header.records).fill(-1, header.rows);
   const known = new Map<string, number>();
-  for (let row = 0; row < codes.length; row++) {
+  for (let row = 0; row < header.rows; row++) {
     const at = header.start + row * header.rowLength + field.offset;
     const day = asciiText(bytes, at, at + Math.min(field.width, 8));
     if (!/^\d{8}$/.test(day) || day === '00000000') {
@@ -161,7 +175,7 @@ function leftOut(header: DbfHeader, where: string): Issue[] {
   return [
     {
       code: 'dbf-column-not-read',
-      severity: 'note',
+      severity: 'warning',
       where,
       found: `columns ${list.join(', ')}`,
       expected: 'columns of type C, N, F, L or D',

@@ -1,17 +1,18 @@
 import type { Ring } from '../../engine/geometry/ring.ts';
 import { tidyRing } from '../tidy-ring.ts';
-import { isPlace, refuseShp, refuseVertex } from './shp-refusal.ts';
+import { isPlace, refuseShp } from './shp-refusal.ts';
 
 /**
  * Rings of one polygon record (box, counts, ring starts, points; white paper p. 8), as read and not yet nested.
- * Rings left open are closed and rings of fewer than three corners left out; `repair` says so.
+ * Rings left open are closed and rings of fewer than three corners left out; `repair` says so. `notFinite`: the first vertex (from 1) that is no
+ * number or stands for no data, 0 without one; there are no rings then.
  */
 export function polygonRings(
   view: DataView,
   content: number,
   length: number,
   where: string,
-): { rings: Ring[] | null; repair: string } {
+): { rings: Ring[] | null; repair: string; notFinite: number } {
   const parts = length < 44 ? -1 : view.getInt32(content + 36, true);
   const points = length < 44 ? -1 : view.getInt32(content + 40, true);
   const needed = 44 + 4 * parts + 16 * points;
@@ -34,7 +35,7 @@ export function polygonRings(
     const flat = new Float64Array(2 * (to - from));
     for (let i = 0; i < flat.length; i++) {
       flat[i] = view.getFloat64(base + 16 * from + 8 * i, true);
-      if (!isPlace(flat[i])) refuseVertex(where, from + (i >> 1) + 1);
+      if (!isPlace(flat[i])) return { rings: null, repair: '', notFinite: from + (i >> 1) + 1 };
     }
     const tidy = tidyRing(flat);
     if (tidy === null) short++;
@@ -46,5 +47,5 @@ export function polygonRings(
   const repairs: string[] = [];
   if (open > 0) repairs.push(`${open} open ${open === 1 ? 'ring' : 'rings'} closed`);
   if (short > 0) repairs.push(`${short} ${short === 1 ? 'ring' : 'rings'} of under three corners left out`);
-  return { rings: rings.length === 0 ? null : rings, repair: repairs.join(', ') };
+  return { rings: rings.length === 0 ? null : rings, repair: repairs.join(', '), notFinite: 0 };
 }

@@ -1,13 +1,14 @@
-import { type Crs, crsFromWkt } from '../../engine/geodesy/crs.ts';
+import { crsFromWkt } from '../../engine/geodesy/crs.ts';
 import type { Issue } from '../../engine/issue.ts';
 import type { Column, Source } from '../../engine/layers/source.ts';
-import { checkCrs, extentOf, missingCrs, type Places } from '../crs-check.ts';
+import { extentOf, type Places, settleCrs } from '../crs-check.ts';
 import { emptyLayer } from '../empty-layer.ts';
+import { exchangeAxes } from '../exchange-axes.ts';
 import type { FileBytes } from '../file-bytes.ts';
 import { extensionOf, type Format, oneLayer, type ReadOptions } from '../format.ts';
 import { plainText } from '../text/decode.ts';
+import { cutShort } from './cut-short.ts';
 import { readDbf } from './dbf.ts';
-import { refuseDbf } from './dbf-header.ts';
 import { readShp, type Shapes } from './shp.ts';
 import { refuseShp } from './shp-refusal.ts';
 import { shxIssues } from './shx.ts';
@@ -28,14 +29,17 @@ export function readShapefile(files: readonly FileBytes[], options: ReadOptions 
   const member = (extension: string) => files.find((file) => extensionOf(file.name) === extension);
   const shp =
     member('shp') ?? refuseShp('shp-missing', files[0].name, 'no .shp', 'a .shp', 'Hand over all members');
-  const shapes = readShp(shp.bytes, shp.name);
+  const asRead = readShp(shp.bytes, shp.name);
+  const shapes = options.swapLonLat ? exchangeAxes(asRead) : asRead;
   const issues: Issue[] = [...shapes.issues];
   const shx = member('shx');
   if (shx) issues.push(...shxIssues(shx, shapes));
-  const table = readTable(member('dbf'), member('cpg'), shp.name, shapes);
+  const table = readTable(member('dbf'), member('cpg'), shp.name, shapes, options);
   issues.push(...table.issues);
-  const places = shapes.kind === 'points' ? [shapes] : shapes.rings.flatMap((rings) => rings ?? []);
-  issues.push(...boxIssues(shp, places));
+  const cut = cutShort(shp, shapes, shx, member('dbf'));
+  if (cut) issues.push(cut.issue);
+  issues.push(...boxIssues(shp, placesOf(asRead)));
+  const places = placesOf(shapes);
   const { crs, issues: crsIssues } = readCrs(member('prj'), shp.name, places, options);
   issues.push(...crsIssues);
   if (shapes.records === 0) issues.push(emptyLayer(shp.name, 'records'));
@@ -55,12 +59,27 @@ export function readShapefile(files: readonly FileBytes[], options: ReadOptions 
         ? shapes.rings
         : Array.from(kept, (record) => shapes.rings[record]),
     columns: kept === null ? table.columns : table.columns.map((column) => pickColumn(column, kept)),
-    ledger: { read: shapes.records, used: shapes.records - lost - repaired, repaired, setAside: without },
+    ledger: {
+      read: shapes.records + (cut?.lost ?? 0),
+      used: shapes.records - lost - repaired,
+      repaired,
+      setAside: cut && cut.lost > 0 ? { ...without, 'cut-short': cut.lost } : without,
+    },
     issues,
   };
 }
 
-function readTable(dbf: FileBytes | undefined, cpg: FileBytes | undefined, shp: string, shapes: Shapes) {
+function placesOf(shapes: Shapes): Places {
+  return shapes.kind === 'points' ? [shapes] : shapes.rings.flatMap((rings) => rings ?? []);
+}
+
+function readTable(
+  dbf: FileBytes | undefined,
+  cpg: FileBytes | undefined,
+  shp: string,
+  shapes: Shapes,
+  options: ReadOptions,
+) {
   if (!dbf) {
     const issue: Issue = {
       code: 'dbf-missing',
@@ -73,15 +92,9 @@ function readTable(dbf: FileBytes | undefined, cpg: FileBytes | undefined, shp: 
     };
     return { columns: [], deleted: new Set<number>(), issues: [issue] };
   }
-  const table = readDbf(dbf.bytes, cpg ? new TextDecoder().decode(cpg.bytes) : null, dbf.name);
-  if (table.rows !== shapes.records) {
-    refuseDbf(
-      'dbf-count',
-      dbf.name,
-      `${table.rows} rows`,
-      `${shapes.records}, one for each shape of the .shp`,
-    );
-  }
+  const label = cpg ? new TextDecoder().decode(cpg.bytes) : null;
+  const wanted = { shapes: shapes.records, cut: shapes.cut, inOrder: options.unmatchedRows === 'in-order' };
+  const table = readDbf(dbf.bytes, label, dbf.name, wanted, options.encoding);
   if (table.deleted.size === 0) return table;
   const issue: Issue = {
     code: 'deleted-row',
@@ -96,15 +109,9 @@ function readTable(dbf: FileBytes | undefined, cpg: FileBytes | undefined, shp: 
 }
 
 function readCrs(prj: FileBytes | undefined, where: string, places: Places, options: ReadOptions) {
-  if (!prj) {
-    if (options.crs) return { crs: options.crs, issues: [] as Issue[] };
-    return { crs: null as Crs | null, issues: [missingCrs(where, 'no .prj beside it', places)] };
-  }
-  const { bytes, encoding } = plainText(prj.bytes);
-  const { crs, issues } = crsFromWkt(new TextDecoder(encoding).decode(bytes), prj.name);
-  if (crs === null) return { crs: options.crs ?? null, issues: [...issues] };
-  const checked = checkCrs(crs, prj.name, places);
-  return { crs: checked.crs, issues: [...issues, ...checked.issues] };
+  if (!prj) return settleCrs(null, where, 'no .prj beside it', places, options);
+  const { bytes, decode } = plainText(prj.bytes);
+  return settleCrs(crsFromWkt(decode(bytes), prj.name, options), prj.name, '', places, options);
 }
 
 /** The box in the header against the shapes; other readers rely on it, this one does not. */

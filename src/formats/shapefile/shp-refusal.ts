@@ -15,16 +15,6 @@ export function isPlace(value: number): boolean {
   return value >= -1e38 && value < Number.POSITIVE_INFINITY;
 }
 
-export function refuseVertex(where: string, vertex: number): never {
-  return refuseShp(
-    'shp-vertex',
-    `${where} › vertex ${vertex}`,
-    'a coordinate that is no number or stands for no data',
-    'finite coordinates',
-    'Repair or leave out this record and export the layer again',
-  );
-}
-
 export function shortRecord(where: string, record: number, found: number, needed: number): never {
   return refuseShp(
     'shp-record-length',

@@ -1,18 +1,27 @@
 import type { Ring } from '../../engine/geometry/ring.ts';
 import type { Issue } from '../../engine/issue.ts';
-import { newTally, note, type Tally, tallyText } from '../tally.ts';
+import { note } from '../tally.ts';
 import { polygonRings } from './polygon-record.ts';
-import { isPlace, refuseShp, refuseVertex, shortRecord } from './shp-refusal.ts';
+import { type ShpHeader, shpHeader } from './shp-header.ts';
+import { isPlace, refuseShp, shortRecord } from './shp-refusal.ts';
+import { shpReports, shpTallies } from './shp-reports.ts';
+import { wholeRecords } from './whole-records.ts';
+import { windingRepair } from './winding.ts';
 
-/** The geometry member, record by record: points in x and y (NaN for a null shape), or rings (null for one). */
+/** The geometry member, record by record: points in x and y (NaN for none), or rings (null for none). */
 export interface Shapes {
   readonly kind: 'points' | 'polygons';
+  /** Whole records in the file. */
   readonly records: number;
+  /** The file ends before the length its header states; records may be missing. */
+  readonly cut: boolean;
+  /** Bytes the header states. */
+  readonly end: number;
   readonly x: Float64Array;
   readonly y: Float64Array;
   readonly rings: readonly (readonly Ring[] | null)[];
   /** Records without a usable shape, each with its reason. */
-  readonly without: ReadonlyMap<number, 'no-geometry' | 'ring-too-short'>;
+  readonly without: ReadonlyMap<number, Without>;
   /** Records whose rings needed a repair. */
   readonly repaired: ReadonlySet<number>;
   /** Byte offset of each record header, for comparing with the index. */
@@ -20,18 +29,7 @@ export interface Shapes {
   readonly issues: readonly Issue[];
 }
 
-const NAMES: Record<number, string> = {
-  0: 'null shapes only',
-  3: 'lines',
-  8: 'multipoints',
-  13: 'lines with Z',
-  18: 'multipoints with Z',
-  23: 'lines with M',
-  28: 'multipoints with M',
-  31: 'surfaces (multipatch)',
-};
-const POINTS = new Set([1, 11, 21]);
-const POLYGONS = new Set([5, 15, 25]);
+type Without = 'no-geometry' | 'coordinate-not-finite' | 'several-points' | 'ring-too-short';
 
 /**
  * Reads a .shp strictly (ESRI Shapefile Technical Description, 1998): header, stated against real length, every
@@ -39,16 +37,25 @@ const POLYGONS = new Set([5, 15, 25]);
  */
 export function readShp(bytes: Uint8Array, where: string): Shapes {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-  const { type, end, issues } = header(view, where);
-  const records = countRecords(view, end, where);
+  const { kind, type, end, issues } = shpHeader(view, where);
+  const { records, cut, issues: walked } = wholeRecords(view, end, where);
+  if (cut && records === 0) {
+    const found = `${view.byteLength} bytes, no whole record`;
+    refuseShp('shp-truncated', where, found, `${end} bytes by its header`, 'Copy or download the file again');
+  }
   const offsets = new Float64Array(records);
-  const polygons = POLYGONS.has(type);
+  const polygons = kind === 'polygons';
   const x = new Float64Array(polygons ? 0 : records);
   const y = new Float64Array(polygons ? 0 : records);
   const rings: (readonly Ring[] | null)[] = [];
   const repaired = new Set<number>();
-  const without = new Map<number, 'no-geometry' | 'ring-too-short'>();
-  const tallies = { nulls: newTally(), repairs: newTally(), numbers: newTally(), empty: newTally() };
+  const without = new Map<number, Without>();
+  const tallies = shpTallies();
+  const leaveOut = (record: number, reason: Without) => {
+    without.set(record, reason);
+    if (polygons) rings.push(null);
+    else x[record] = y[record] = Number.NaN;
+  };
   let at = 100;
   for (let record = 0; record < records; record++) {
     offsets[record] = at;
@@ -56,173 +63,96 @@ export function readShp(bytes: Uint8Array, where: string): Shapes {
     const content = at + 8;
     const own = view.getInt32(content, true);
     if (view.getInt32(at) !== record + 1) note(tallies.numbers, record + 1);
-    if (own !== 0 && own !== type) {
-      const found = `a shape of type ${own} in a file of type ${type}`;
-      refuseShp(
-        'shp-mixed-types',
-        `${where} › record ${record + 1}`,
-        found,
-        'one type a file',
-        'Export it again',
-      );
-    }
+    if (own !== 0 && own !== type) refuseMixed(where, record, own, type);
     if (own === 0) {
-      without.set(record, 'no-geometry');
+      leaveOut(record, 'no-geometry');
       note(tallies.nulls, record + 1);
-      if (polygons) rings.push(null);
-      else x[record] = y[record] = Number.NaN;
     } else if (polygons) {
       const shape = polygonRings(view, content, length, `${where} › record ${record + 1}`);
-      if (shape.repair !== '') note(tallies.repairs, `${record + 1} (${shape.repair})`);
-      if (shape.rings === null) {
-        without.set(record, 'ring-too-short');
+      const winding = shape.rings === null ? '' : windingRepair(shape.rings);
+      if (shape.notFinite > 0) {
+        leaveOut(record, 'coordinate-not-finite');
+        note(tallies.notFinite, `${record + 1} (vertex ${shape.notFinite})`);
+      } else if (shape.rings === null) {
+        leaveOut(record, 'ring-too-short');
         note(tallies.empty, record + 1);
-      } else if (shape.repair !== '') repaired.add(record);
-      rings.push(shape.rings);
+      } else rings.push(shape.rings);
+      if (shape.repair !== '') note(tallies.repairs, `${record + 1} (${shape.repair})`);
+      if (winding !== '') note(tallies.winding, `${record + 1} (${winding})`);
+      if (shape.rings !== null && (shape.repair !== '' || winding !== '')) repaired.add(record);
     } else {
-      if (length < 20) shortRecord(where, record, length, 20);
-      x[record] = view.getFloat64(content + 4, true);
-      y[record] = view.getFloat64(content + 12, true);
-      if (!isPlace(x[record]) || !isPlace(y[record])) refuseVertex(`${where} › record ${record + 1}`, 1);
+      const place = pointAt(view, kind, content, length, where, record);
+      if (place < 0) {
+        leaveOut(record, 'several-points');
+        note(tallies.several, `${record + 1} (${-place} points)`);
+        at = content + length;
+        continue;
+      }
+      x[record] = view.getFloat64(place, true);
+      y[record] = view.getFloat64(place + 8, true);
+      if (!isPlace(x[record]) || !isPlace(y[record])) {
+        leaveOut(record, 'coordinate-not-finite');
+        note(tallies.notFinite, `${record + 1} (vertex 1)`);
+      }
     }
     at = content + length;
   }
-  issues.push(...reports(tallies, where));
-  return { kind: polygons ? 'polygons' : 'points', records, x, y, rings, without, repaired, offsets, issues };
+  refuseUseless(where, records - without.size, tallies);
+  return {
+    kind: polygons ? 'polygons' : 'points',
+    ...{ records, cut, end, x, y, rings, without, repaired, offsets },
+    issues: [...issues, ...walked, ...shpReports(tallies, where)],
+  };
 }
 
-function header(view: DataView, where: string): { type: number; end: number; issues: Issue[] } {
-  if (view.byteLength < 100 || view.getInt32(0) !== 9994) {
-    const found = view.byteLength < 100 ? `${view.byteLength} bytes` : 'no shapefile signature';
-    refuseShp('shp-header', where, found, 'a 100-byte header beginning with 9994', 'Export the layer again');
+/** Byte of the coordinates of a record of one point; the number of points, negative, where there is not one. */
+function pointAt(
+  view: DataView,
+  kind: ShpHeader['kind'],
+  content: number,
+  length: number,
+  where: string,
+  record: number,
+): number {
+  if (kind === 'points') {
+    if (length < 20) shortRecord(where, record, length, 20);
+    return content + 4;
   }
-  const version = view.getInt32(28, true);
-  if (version !== 1000) {
-    refuseShp('shp-header', where, `version ${version}`, 'version 1000', 'Export the layer again');
-  }
-  const type = view.getInt32(32, true);
-  if (!POINTS.has(type) && !POLYGONS.has(type)) {
-    const found = NAMES[type] ?? `unknown shape type ${type}`;
-    refuseShp('shp-type', where, found, 'points or polygons', 'Export the layer as points or polygons');
-  }
-  const stated = view.getInt32(24) * 2;
-  if (stated < 100) {
+  if (length < 40) shortRecord(where, record, length, 40);
+  const points = view.getInt32(content + 36, true);
+  if (points < 1 || 40 + 16 * points > length) shortRecord(where, record, length, 40 + 16 * points);
+  return points === 1 ? content + 40 : -points;
+}
+
+function refuseMixed(where: string, record: number, own: number, type: number): never {
+  const found = `a shape of type ${own} in a file of type ${type}`;
+  return refuseShp(
+    'shp-mixed-types',
+    `${where} › record ${record + 1}`,
+    found,
+    'one type a file',
+    'Export it again',
+  );
+}
+
+/** Shapes there are, but not one of them has a place. */
+function refuseUseless(
+  where: string,
+  placed: number,
+  { notFinite, several }: ReturnType<typeof shpTallies>,
+): void {
+  if (placed > 0) return;
+  if (notFinite.count > 0) {
     refuseShp(
-      'shp-header',
-      where,
-      `a stated length of ${stated} bytes`,
-      'at least 100',
-      'Export the layer again',
+      'coordinate-not-finite',
+      `${where} › record ${notFinite.first[0]}`,
+      `coordinates that are no numbers or stand for no data in ${notFinite.count} ${notFinite.count === 1 ? 'record' : 'records'}, and no other shape`,
+      'finite coordinates',
+      'Repair these records and export the layer again',
     );
   }
-  const issues: Issue[] = [];
-  if (type > 10) {
-    issues.push({
-      code: 'shp-z-m-dropped',
-      severity: 'note',
-      where,
-      found: `shapes with ${type < 20 ? 'Z' : 'M'} values`,
-      expected: 'flat shapes',
-      effect: 'The Z and M values are not used',
-      remedy: 'Nothing to do',
-    });
+  if (several.count > 0) {
+    const found = `several points in a record, as in record ${several.first[0]}`;
+    refuseShp('shp-type', where, found, 'one point a record', 'Export the layer as single points');
   }
-  if (view.byteLength > stated) {
-    issues.push({
-      code: 'shp-extra-bytes',
-      severity: 'warning',
-      where,
-      found: `${view.byteLength} bytes where the header says ${stated}`,
-      expected: 'both the same',
-      effect: 'The bytes after the stated end are not read',
-      remedy: 'Export the layer again if records are missing',
-    });
-  }
-  return { type, end: stated, issues };
-}
-
-/** Walks the record headers once: how many there are, refusing lengths that lead nowhere. */
-function countRecords(view: DataView, end: number, where: string): number {
-  let records = 0;
-  let at = 100;
-  const cut = view.byteLength < end;
-  while (at < end) {
-    const stated = at + 8 <= view.byteLength ? view.getInt32(at + 4) * 2 : 0;
-    const next = at + 8 + stated;
-    if (at + 8 > view.byteLength || (cut && stated >= 4 && next > view.byteLength && next <= end)) {
-      refuseShp(
-        'shp-truncated',
-        where,
-        `${view.byteLength} bytes, ${records} whole ${records === 1 ? 'record' : 'records'}, then the file is cut`,
-        `${end} bytes by its header`,
-        'Copy or download the file again',
-      );
-    }
-    if (stated < 4 || next > end) {
-      const found = `a length of ${stated} bytes at byte ${at}`;
-      const left = `4 to ${end - at - 8} bytes`;
-      refuseShp(
-        'shp-record-length',
-        `${where} › record ${records + 1}`,
-        found,
-        left,
-        'Export the layer again',
-      );
-    }
-    records++;
-    at = next;
-  }
-  return records;
-}
-
-function reports(tallies: Record<'nulls' | 'repairs' | 'numbers' | 'empty', Tally>, where: string): Issue[] {
-  const issues: Issue[] = [];
-  const add = (
-    tally: Tally,
-    code: string,
-    severity: Issue['severity'],
-    expected: string,
-    effect: string,
-  ): void => {
-    if (tally.count === 0) return;
-    const found = tallyText(tally, tally.count === 1 ? 'record' : 'records');
-    issues.push({
-      code,
-      severity,
-      where,
-      found,
-      expected,
-      effect,
-      remedy: 'Look at these records in their own program',
-    });
-  };
-  add(
-    tallies.nulls,
-    'no-geometry',
-    'warning',
-    'a shape in every record',
-    'Their attributes are kept; they have no place',
-  );
-  add(
-    tallies.empty,
-    'ring-too-short',
-    'warning',
-    'rings of three corners',
-    'Their attributes are kept; they have no place',
-  );
-  add(
-    tallies.repairs,
-    'ring-repaired',
-    'warning',
-    'closed rings of three corners',
-    'They are used as repaired',
-  );
-  add(
-    tallies.numbers,
-    'shp-record-number',
-    'note',
-    'records numbered from 1',
-    'They are used in the order of the file',
-  );
-  return issues;
 }

@@ -1,31 +1,48 @@
 import { isAscii } from './dictionary.ts';
+import { textDecoder } from './encoding.ts';
 
 /** Text bytes made ready for a byte reader: no byte-order mark, never UTF-16. */
 export interface PlainText {
   readonly bytes: Uint8Array;
-  readonly encoding: 'utf-8' | 'windows-1252';
-  /** True when nothing in the file said so and it is not plain ASCII or valid UTF-8. */
+  readonly encoding: string;
+  /** Some of the bytes as text. */
+  readonly decode: (bytes: Uint8Array) => string;
+  /** True when nothing in the file said so, nobody did, and it is not plain ASCII or valid UTF-8. */
   readonly guessed: boolean;
 }
 
-/** Strips a byte-order mark, turns UTF-16 into UTF-8, and settles on UTF-8 if valid and Windows-1252 otherwise. */
-export function plainText(bytes: Uint8Array): PlainText {
+/**
+ * Strips a byte-order mark, turns UTF-16 into UTF-8, and settles on UTF-8 if valid, else on the encoding `given`, and on Windows-1252 without one that
+ * is known.
+ */
+export function plainText(bytes: Uint8Array, given?: string): PlainText {
   if (bytes[0] === 0xff && bytes[1] === 0xfe) return fromUtf16(bytes.subarray(2), 'utf-16le');
   if (bytes[0] === 0xfe && bytes[1] === 0xff) return fromUtf16(bytes.subarray(2), 'utf-16be');
   const marked = bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf;
   const body = marked ? bytes.subarray(3) : bytes;
-  const utf8 = isAscii(body) || isUtf8(body);
-  return { bytes: body, encoding: utf8 ? 'utf-8' : 'windows-1252', guessed: !utf8 };
+  if (isAscii(body) || isUtf8(body)) return inEncoding(body, new TextDecoder(), false);
+  const known = given === undefined ? null : textDecoder(given);
+  if (known) return { bytes: body, encoding: known.label, decode: known.decode, guessed: false };
+  return inEncoding(body, new TextDecoder('windows-1252'), true);
+}
+
+function inEncoding(bytes: Uint8Array, decoder: TextDecoder, guessed: boolean): PlainText {
+  return { bytes, encoding: decoder.encoding, decode: (part) => decoder.decode(part), guessed };
 }
 
 function fromUtf16(bytes: Uint8Array, label: string): PlainText {
   const text = new TextDecoder(label).decode(bytes);
-  return { bytes: new TextEncoder().encode(text), encoding: 'utf-8', guessed: false };
+  return inEncoding(new TextEncoder().encode(text), new TextDecoder(), false);
 }
 
+/** Checked a piece at a time: a text of gigabytes must not be made into a string. */
+const PIECE = 1 << 20;
+
 export function isUtf8(bytes: Uint8Array): boolean {
+  const decoder = new TextDecoder('utf-8', { fatal: true });
   try {
-    new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+    for (let at = 0; at < bytes.length; at += PIECE)
+      decoder.decode(bytes.subarray(at, at + PIECE), { stream: at + PIECE < bytes.length });
     return true;
   } catch {
     return false;
