@@ -1,5 +1,6 @@
 import proj4 from 'proj4';
 import type { Issue } from '../issue.ts';
+import { holds, type Place } from './box.ts';
 import { NAD27_DATUM } from './datum.ts';
 import { geographicDatum, isNad27Code, listedSystems, nad27System } from './epsg.ts';
 import type { ListedSystem } from './listed-system.ts';
@@ -74,6 +75,16 @@ export function crsFromWkt(
   choices: CrsChoices = {},
 ): { crs: Crs | null; issues: readonly Issue[] } {
   return readWktCrs(wkt, where, choices);
+}
+
+/** Degrees beyond its area of use that a listed system is still carried: UTM into the next zone for a field across the edge. */
+const CARRIED_DEG = 3;
+
+/** Whether a place is none at all, or lies far outside the area a listed system is meant for: a sign of a wrong zone or unit. */
+export function isFarOutside(crs: Crs, place: Place): boolean {
+  if (!Number.isFinite(place.lon) || !Number.isFinite(place.lat)) return true;
+  const system = listedSystems().get(Number(crs.code.slice(5)));
+  return system !== undefined && !holds(system.area, place, CARRIED_DEG);
 }
 
 /**
