@@ -11,7 +11,7 @@ export interface KeptBins {
 }
 
 /** More squares than this many a kept record make the squares larger: far-flung records would otherwise cost memory without end. */
-const MOST_SQUARES = 16;
+const MOST_SQUARES = 4;
 /** The first record lies this share of a square inside it: rows evenly spaced from it then do not lie on edges, where a rounding would decide. */
 const INSET = 0.382;
 
@@ -53,4 +53,11 @@ export function binKept(log: HarvestLog, passes: Passes, kept: Uint8Array, size_
   const sorted = new Uint32Array(count);
   for (let i = 0; i < records; i++) if (kept[i]) sorted[next[square[i]]++] = i;
   return { cols, rows, start, records: sorted };
+}
+
+/** Values by place in `records`: neighbours side by side in memory, which a million look-ups need. */
+export function inOrder(value: Float64Array, records: Uint32Array): Float64Array {
+  const own = new Float64Array(records.length);
+  for (let k = 0; k < own.length; k++) own[k] = value[records[k]];
+  return own;
 }

@@ -76,18 +76,22 @@ function leapTest({ x_m, y_m }: HarvestLog, { order, clock_s, interval_s }: Cutt
 
 /** Places in the order that have a position and do not lie astray. */
 function placesOnTrack({ x_m, y_m }: HarvestLog, order: Uint32Array, leaps: LeapTest): Uint32Array {
-  const positioned = order.map((_, k) => k).filter((k) => Number.isFinite(x_m[order[k]] + y_m[order[k]]));
-  const track = new Uint32Array(positioned.length);
+  const track = new Uint32Array(order.length);
+  let positioned = 0;
+  for (let k = 0; k < order.length; k++) {
+    if (Number.isFinite(x_m[order[k]] + y_m[order[k]])) track[positioned++] = k;
+  }
+  // Places astray are dropped in the same array: the next to write is never ahead of the next to read.
   let count = 0;
-  for (let p = 0; p < positioned.length; p++) {
-    if (count > 0 && leaps(track[count - 1], positioned[p])) {
-      for (let q = p + 1; q < positioned.length && q <= p + MOST_ASTRAY; q++) {
-        if (leaps(track[count - 1], positioned[q]) || !leaps(positioned[q - 1], positioned[q])) continue;
+  for (let p = 0; p < positioned; p++) {
+    if (count > 0 && leaps(track[count - 1], track[p])) {
+      for (let q = p + 1; q < positioned && q <= p + MOST_ASTRAY; q++) {
+        if (leaps(track[count - 1], track[q]) || !leaps(track[q - 1], track[q])) continue;
         p = q;
         break;
       }
     }
-    track[count++] = positioned[p];
+    track[count++] = track[p];
   }
   return track.subarray(0, count);
 }

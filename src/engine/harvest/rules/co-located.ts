@@ -1,12 +1,15 @@
+import { selectMedian } from '../../math/select-median.ts';
 import type { CleaningRule } from '../cleaning-rule.ts';
+import type { HarvestLog } from '../harvest-log.ts';
 import { binKept } from '../kept-bins.ts';
 
 /** Squares for finding neighbours, m: larger than any distance asked for, small enough to hold few records. */
 const SQUARE_M = 1;
-/** A clock that repeats itself more often than this is too coarse to tell records apart. Our own choice, no source. */
-const COARSE_SHARE = 0.1;
 
-/** Of records of one place, or of one time on a clock that tells records apart, the first cut is kept. */
+/**
+ * Of records of one place the first cut is kept; so it is of records of one time, where they lie nearer than half the usual step: a clock coarser than the
+ * records gives one time to several that are each a full step on, and those are no repeats.
+ */
 export const coLocated: CleaningRule = {
   id: 'co-located',
   title: 'recorded twice',
@@ -22,7 +25,7 @@ export const coLocated: CleaningRule = {
   },
   judge: (log, passes, kept, { apart_m }) => {
     const { x_m, y_m } = log;
-    const marks = sameTime(log.time_s, passes.order, kept);
+    const marks = sameTime(log, passes.order, kept);
     const place = new Uint32Array(log.records);
     for (let k = 0; k < place.length; k++) place[passes.order[k]] = k;
     const { cols, rows, start, records } = binKept(log, passes, kept, SQUARE_M);
@@ -43,22 +46,35 @@ export const coLocated: CleaningRule = {
   },
 };
 
-/** Kept records at the time of the kept record before them; none where the clock is too coarse or missing. */
-function sameTime(time_s: Float64Array | null, order: Uint32Array, kept: Uint8Array): Uint8Array {
-  const marks = new Uint8Array(order.length);
+/** Kept records at the time of the kept record before them and nearer to it than half the usual step; none where no time is recorded. */
+function sameTime(
+  { records, time_s, x_m, y_m }: HarvestLog,
+  order: Uint32Array,
+  kept: Uint8Array,
+): Uint8Array {
+  const marks = new Uint8Array(records);
   if (!time_s) return marks;
-  let before = NaN;
+  const steps = new Float64Array(records);
   let count = 0;
-  let same = 0;
-  for (let k = 0; k < order.length; k++) {
+  const pairs: number[] = [];
+  let before = -1;
+  for (let k = 0; k < records; k++) {
     const i = order[k];
     if (!kept[i]) continue;
-    count++;
-    if (time_s[i] === before) {
-      marks[i] = 1;
-      same++;
+    if (before >= 0) {
+      steps[count++] = stepBetween(before, i);
+      if (time_s[i] === time_s[before]) pairs.push(before, i);
     }
-    before = time_s[i];
+    before = i;
   }
-  return same > COARSE_SHARE * count ? marks.fill(0) : marks;
+  const half = selectMedian(steps, count) / 2;
+  for (let k = 0; k < pairs.length; k += 2)
+    if (stepBetween(pairs[k], pairs[k + 1]) < half) marks[pairs[k + 1]] = 1;
+  return marks;
+
+  function stepBetween(a: number, b: number): number {
+    const dx = x_m[a] - x_m[b];
+    const dy = y_m[a] - y_m[b];
+    return Math.sqrt(dx * dx + dy * dy);
+  }
 }

@@ -1,6 +1,6 @@
 import { selectMedian } from '../../math/select-median.ts';
 import type { CleaningRule } from '../cleaning-rule.ts';
-import { binKept } from '../kept-bins.ts';
+import { binKept, inOrder } from '../kept-bins.ts';
 
 /** Fewer neighbours than this say nothing about a record. Our own choice, no source. */
 const FEWEST = 12;
@@ -42,20 +42,23 @@ export const localOutlier: CleaningRule = {
   judge: (log, passes, kept, { deviations, square_m, floor }) => {
     const { cols, rows, start, records } = binKept(log, passes, kept, square_m);
     const marks = new Uint8Array(log.records);
+    const value = inOrder(log.value, records);
     const near = new Float64Array(records.length);
+    const work = new Float64Array(records.length);
     for (let square = cols + 1; square < cols * (rows - 1) - 1; square++) {
       if (start[square] === start[square + 1]) continue;
       let count = 0;
       for (let row = square - cols; row <= square + cols; row += cols) {
-        for (let k = start[row - 1]; k < start[row + 2]; k++) near[count++] = log.value[records[k]];
+        for (let k = start[row - 1]; k < start[row + 2]; k++) work[count] = near[count++] = value[k];
       }
       if (count < FEWEST) continue;
-      const middle = selectMedian(near, count);
-      for (let k = 0; k < count; k++) near[k] = Math.abs(near[k] - middle);
-      const mad = Math.max(selectMedian(near, count), floor * Math.abs(middle));
+      const middle = selectMedian(work, count);
+      // From the values as they came: deviations of those parted about the median would fall and rise, on which selecting is slow.
+      for (let k = 0; k < count; k++) work[k] = Math.abs(near[k] - middle);
+      const mad = Math.max(selectMedian(work, count), floor * Math.abs(middle));
       const reach = deviations * SD_PER_MAD * mad;
       for (let k = start[square]; k < start[square + 1]; k++) {
-        if (Math.abs(log.value[records[k]] - middle) > reach) marks[records[k]] = 1;
+        if (Math.abs(value[k] - middle) > reach) marks[records[k]] = 1;
       }
     }
     return marks;

@@ -26,9 +26,9 @@ export const narrowSwath: CleaningRule = {
     for (let i = 0; i < records; i++) if (kept[i] && swath_m[i] > 0) widths[count++] = swath_m[i];
     if (count === 0) return null;
     const header_m = selectKth(widths, count, Math.floor((1 - WIDEST_SHARE) * (count - 1)));
-    return swath_m.reduce((marks, own, i) => {
-      if (kept[i] && !(own > 0 && own >= share * header_m)) marks[i] = 1;
-      return marks;
-    }, new Uint8Array(records));
+    const marks = new Uint8Array(records);
+    for (let i = 0; i < records; i++)
+      if (kept[i] && !(swath_m[i] > 0 && swath_m[i] >= share * header_m)) marks[i] = 1;
+    return marks;
   },
 };

@@ -5,8 +5,9 @@ export const noPosition: CleaningRule = {
   title: 'no position',
   source: 'common practice, no source',
   thresholds: {},
-  judge: ({ records, x_m, y_m }) =>
-    Uint8Array.from({ length: records }, (_, i) =>
-      Number.isFinite(x_m[i]) && Number.isFinite(y_m[i]) ? 0 : 1,
-    ),
+  judge: ({ records, x_m, y_m }) => {
+    const marks = new Uint8Array(records);
+    for (let i = 0; i < records; i++) if (!Number.isFinite(x_m[i] + y_m[i])) marks[i] = 1;
+    return marks;
+  },
 };

@@ -5,5 +5,9 @@ export const noValue: CleaningRule = {
   title: 'no yield recorded',
   source: 'common practice, no source',
   thresholds: {},
-  judge: ({ value }) => Uint8Array.from(value, (own) => (Number.isFinite(own) ? 0 : 1)),
+  judge: ({ records, value }) => {
+    const marks = new Uint8Array(records);
+    for (let i = 0; i < records; i++) if (!Number.isFinite(value[i])) marks[i] = 1;
+    return marks;
+  },
 };

@@ -1,7 +1,7 @@
 import type { CleaningRule } from '../cleaning-rule.ts';
 import type { HarvestLog, Passes } from '../harvest-log.ts';
-import { trustedHeader } from '../trusted-header.ts';
 import { travelAxes } from '../travel-axes.ts';
+import { trustedHeader } from '../trusted-header.ts';
 
 /** Side of a raster square. A strip 9 m wide and 2 m long has 72 of these; its area is known by them to some 10 %, that of what overlaps likewise. */
 const RASTER_M = 0.5;
@@ -22,10 +22,10 @@ export const overlap: CleaningRule = {
   thresholds: {
     share: {
       unit: '',
-      usual: 0.5,
+      usual: 0.3,
       least: 0.1,
       most: 1,
-      why: 'share of a strip cut by earlier passes: the monitor divides by the full swath, so the yield is short by this share. A receiver without corrections makes 10 to 20 % of overlap where there is none; common practice, no source',
+      why: 'share of a strip cut by earlier passes: the monitor divides by the full swath, so the yield is short by this share; a receiver without corrections sees 10 to 20 % of overlap where there is none; common practice, no source',
     },
   },
   judge: (log, passes, kept, { share }) => {
@@ -88,14 +88,18 @@ function rasterOf(log: HarvestLog, passes: Passes) {
     let squares = 0;
     let other = 0;
     for (let row = fromRow; row <= toRow; row++) {
-      for (let col = fromCol; col <= toCol; col++) {
-        const back = (u1 - col - 0.5) * a + (v1 - row - 0.5) * b;
-        const aside = (col + 0.5 - u1) * b - (row + 0.5 - v1) * a;
-        if (back < 0 || back >= length || aside < -half || aside >= half) continue;
-        squares++;
-        const by = first[row * cols + col];
-        if (by === 0) first[row * cols + col] = pass + 1;
-        else if (by !== pass + 1) other++;
+      // Of the middle of the square: its way back along the course, and its way to the right of it.
+      const dRow = v1 - row - 0.5;
+      let back = (u1 - fromCol - 0.5) * a + dRow * b;
+      let right = dRow * a - (u1 - fromCol - 0.5) * b;
+      for (let at = row * cols + fromCol; at <= row * cols + toCol; at++) {
+        if (back >= 0 && back < length && right >= -half && right < half) {
+          squares++;
+          if (first[at] === 0) first[at] = pass + 1;
+          else if (first[at] !== pass + 1) other++;
+        }
+        back -= a;
+        right += b;
       }
     }
     return squares === 0 ? 0 : other / squares;

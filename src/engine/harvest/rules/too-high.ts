@@ -1,9 +1,10 @@
+import { bearOut } from '../bear-out.ts';
 import type { CleaningRule } from '../cleaning-rule.ts';
 import { keptMedian } from '../kept-values.ts';
 
 export const tooHigh: CleaningRule = {
   id: 'too-high',
-  title: 'over a multiple of the median',
+  title: 'over a multiple of the median, and other passes do not bear it out',
   source: 'common practice, no source',
   thresholds: {
     timesMedian: {
@@ -14,11 +15,12 @@ export const tooHigh: CleaningRule = {
       why: 'no ground yields three times the middle of its field, but a plugged machine that clears reads so; common practice, no source',
     },
   },
-  judge: ({ value }, _, kept, { timesMedian }) => {
-    const limit = timesMedian * keptMedian(value, kept);
-    return value.reduce((marks, own, i) => {
-      if (kept[i] && own > limit) marks[i] = 1;
-      return marks;
-    }, new Uint8Array(value.length));
+  judge: (log, passes, kept, { timesMedian }) => {
+    const { value } = log;
+    const middle = keptMedian(value, kept);
+    const limit = timesMedian * middle;
+    const marks = new Uint8Array(value.length);
+    for (let i = 0; i < value.length; i++) if (kept[i] && value[i] > limit) marks[i] = 1;
+    return bearOut(log, passes, kept, marks, middle);
   },
 };

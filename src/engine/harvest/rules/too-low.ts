@@ -1,9 +1,10 @@
+import { bearOut } from '../bear-out.ts';
 import type { CleaningRule } from '../cleaning-rule.ts';
 import { keptMedian } from '../kept-values.ts';
 
 export const tooLow: CleaningRule = {
   id: 'too-low',
-  title: 'under a share of the median',
+  title: 'under a share of the median, and other passes do not bear it out',
   source: 'common practice, no source',
   thresholds: {
     timesMedian: {
@@ -11,14 +12,15 @@ export const tooLow: CleaningRule = {
       usual: 0.1,
       least: 0,
       most: 1,
-      why: 'ground this poor is real now and then, but mostly the sensor saw nothing; common practice, no source',
+      why: 'the sensor saw nearly nothing; common practice, no source',
     },
   },
-  judge: ({ value }, _, kept, { timesMedian }) => {
-    const limit = timesMedian * keptMedian(value, kept);
-    return value.reduce((marks, own, i) => {
-      if (kept[i] && own < limit) marks[i] = 1;
-      return marks;
-    }, new Uint8Array(value.length));
+  judge: (log, passes, kept, { timesMedian }) => {
+    const { value } = log;
+    const middle = keptMedian(value, kept);
+    const limit = timesMedian * middle;
+    const marks = new Uint8Array(value.length);
+    for (let i = 0; i < value.length; i++) if (kept[i] && value[i] < limit) marks[i] = 1;
+    return bearOut(log, passes, kept, marks, middle);
   },
 };
