@@ -11,6 +11,11 @@ const MAX_NODES = 5_000_000;
 /** Letters handed to the parser at a time: a text kept from the document keeps only its stretch in memory. */
 const STRETCH = 65_536;
 
+const NO_ATTRIBUTES: Readonly<Record<string, string>> = {};
+const NO_CHILDREN: XmlElement[] = [];
+/** Stands until the root is met: the parser refuses a document without one. */
+const NO_ROOT: XmlElement = { name: '', attributes: NO_ATTRIBUTES, children: NO_CHILDREN, text: '', line: 0 };
+
 export interface XmlElement {
   /** Without its prefix: namespaces are written too variously to go by. */
   readonly name: string;
@@ -48,7 +53,7 @@ function parse(text: string, where: string): { root: XmlElement; undeclared: str
   const place = () => `${where} › line ${parser.line}:${parser.column}`;
   const open: Growing[] = [];
   const [used, declared] = [new Set<string>(), new Set(['xml', 'xmlns'])];
-  const roots: XmlElement[] = [];
+  let root = NO_ROOT;
   let nodes = 0;
   parser.on('error', (error) => {
     const said = error.message.replace(/^[\d:\s]+/, '').replace(/\.$/, '');
@@ -74,8 +79,18 @@ function parse(text: string, where: string): { root: XmlElement; undeclared: str
       if (own.startsWith('xmlns:')) declared.add(own.slice(6));
       else notePrefix(own, used);
     }
-    const element: Growing = { name: localName(name), attributes, children: [], text: '', line: parser.line };
-    (open.at(-1)?.children ?? roots).push(element);
+    const element: Growing = {
+      name: localName(name),
+      // A copy is far smaller than the parser's object, and most elements have no attributes or no children.
+      attributes: names.length === 0 ? NO_ATTRIBUTES : { ...attributes },
+      children: NO_CHILDREN,
+      text: '',
+      line: parser.line,
+    };
+    const parent = open.at(-1);
+    if (!parent) root = element;
+    else if (parent.children === NO_CHILDREN) parent.children = [element];
+    else parent.children.push(element);
     open.push(element);
   });
   parser.on('closetag', () => {
@@ -89,7 +104,7 @@ function parse(text: string, where: string): { root: XmlElement; undeclared: str
   parser.on('cdata', take);
   for (let at = 0; at < text.length; at += STRETCH) parser.write(text.slice(at, at + STRETCH));
   parser.close();
-  return { root: roots[0], undeclared: [...used].filter((prefix) => !declared.has(prefix)) };
+  return { root, undeclared: [...used].filter((prefix) => !declared.has(prefix)) };
 }
 
 function notePrefix(name: string, used: Set<string>): void {

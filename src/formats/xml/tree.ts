@@ -16,5 +16,5 @@ export function textIn(element: XmlElement): string {
 
 /** An attribute's value without blanks around it, '' where it is missing. */
 export function attribute(element: XmlElement, name: string): string {
-  return element.attributes[name]?.trim() ?? '';
+  return Object.hasOwn(element.attributes, name) ? element.attributes[name].trim() : '';
 }
