@@ -27,8 +27,10 @@ export * from './grid/neighbours.ts';
 export * from './grid/trace-labels.ts';
 export * from './grid/turn.ts';
 // harvest
+export * from './harvest/flow-delay.ts';
 export * from './harvest/guess-yield-column.ts';
 export * from './harvest/set-aside.ts';
+export * from './harvest/shift-by-delay.ts';
 export * from './harvest/year-agreement.ts';
 export * from './harvest/year-levels.ts';
 export * from './harvest/years-together.ts';

@@ -36,6 +36,8 @@ const MOST_SPAN_S = 120;
 const PEAK_S = 4;
 // What it takes to tell: our own choices, no source.
 const LEAST_PAIRS = 200;
+/** With fewer, on invented fields, one delay in seven that the halves agreed on was more than 1 s off. */
+const TRUSTED_PAIRS = 500;
 /** Of the records asked for a neighbour driven the other way. The rounds of a field harvested one way give some too, too few to go by. */
 const LEAST_OPPOSED = 0.2;
 const LEAST_CORRELATION = 0.25;
@@ -102,17 +104,19 @@ function judge(
   }
   const ends = top === 0 || top === whole.length - 1;
   const [first_s, second_s] = halves.map(secondsAt);
+  const spread_s = Math.max(delay_s, first_s, second_s) - Math.min(delay_s, first_s, second_s);
   const said = [
     `passes driven towards each other agree best at ${delay_s.toFixed(1)} s (correlation ${correlation.toFixed(2)})`,
     `the first half of the harvest says ${first_s.toFixed(1)} s, the second ${second_s.toFixed(1)} s`,
     ...(ends ? ['that is the end of the range tried'] : []),
+    ...(pairs < TRUSTED_PAIRS ? [`${pairs} pairs of records are few to go by`] : []),
     ...(clock.recorded
       ? []
       : [`no time is recorded: records were taken to be ${clock.interval_s.toFixed(1)} s apart`]),
   ];
   return {
     delay_s,
-    confident: !ends && Math.abs(first_s - second_s) <= HALVES_AGREE_S,
+    confident: !ends && pairs >= TRUSTED_PAIRS && spread_s <= HALVES_AGREE_S,
     because: said.join('; '),
   };
 }

@@ -11,14 +11,14 @@ export interface OpposedPairs {
 /** Further apart than two wide headers is no neighbour. */
 const REACH_M = 25;
 /** Places asked for a neighbour. On the sample fields more of them do not sharpen the estimate. */
-const ASKED = 30_000;
+const ASKED = 15_000;
 /** Courses that differ by 150° or more are opposed. */
 const OPPOSED = Math.cos((150 * Math.PI) / 180);
 /** Course of a place: over this many records to either side, long enough for the error of a receiver. */
 const CHORD = 4;
 
 /**
- * For each of at most 30,000 places evenly chosen among the eligible ones (rising), the nearest eligible place of an earlier pass driven the other way, if it lies
+ * For each of at most 15,000 places evenly chosen among the eligible ones (rising), the nearest eligible place of an earlier pass driven the other way, if it lies
  * abeam: no further along than `step_m`. So every pair of passes is met once.
  */
 export function opposedPairs(

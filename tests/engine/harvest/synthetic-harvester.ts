@@ -59,6 +59,8 @@ export interface Harvested {
 
 const STEP_S = 0.25;
 const MOISTURE_PCT = 18;
+/** A sensor does not see the last grains of a smear. */
+const LEAST_SENSED_KG_PER_S = 0.1;
 
 type Point = readonly [u: number, v: number];
 interface Stretch {
@@ -117,7 +119,7 @@ export function harvestField(options: Partial<Harvest> = {}): Harvested {
       driftY = 0.97 * driftY + 0.24 * design.gps_m * normal();
       const end = along / length;
       const [a, b] = [from[0] + (to[0] - from[0]) * end, from[1] + (to[1] - from[1]) * end];
-      const reading = flow * Math.exp(design.noise * normal());
+      const reading = flow < LEAST_SENSED_KG_PER_S ? 0 : flow * Math.exp(design.noise * normal());
       const area_m2 = gone * design.header_m;
       rows.push([
         a * cos + b * sin + driftX,
