@@ -5,6 +5,7 @@ import { agreement } from './agreement.ts';
 import { bundle } from './bundle.ts';
 import { DATA } from './field.ts';
 import { CHAINS, gdalVersion } from './gdal.ts';
+import { benchKriging } from './kriging-bench.ts';
 import { load, machine } from './machine.ts';
 import { type Contestant, race } from './race.ts';
 import { agreementTable, raceTable, sampleTable, stepTable } from './tables.ts';
@@ -49,6 +50,7 @@ async function bench(): Promise<void> {
   try {
     const surfaces = await bundle('ours', programs);
     for (const input of INPUTS) await raceOn(input, surfaces, gdal !== null);
+    await benchKriging(programs);
     const sample = await bundle('sample-run', programs);
     const fields = join(import.meta.dirname, '../../sample-fields');
     const run = () => timedProcess(process.execPath, [sample, fields]);

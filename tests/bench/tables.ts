@@ -54,7 +54,7 @@ function milliseconds(ms: number): string {
   return ms.toFixed(0);
 }
 
-function markdown(heads: readonly string[], rows: readonly (readonly string[])[]): string {
+export function markdown(heads: readonly string[], rows: readonly (readonly string[])[]): string {
   const line = (cells: readonly string[]) => `| ${cells.join(' | ')} |`;
   const rule = heads.map((_, k) => (k === 0 ? '---' : '---:'));
   return `${[heads, rule, ...rows].map(line).join('\n')}\n`;
