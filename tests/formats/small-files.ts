@@ -47,7 +47,7 @@ function boxOf(contents: readonly Uint8Array[]): number[] {
   for (const content of contents) {
     const view = new DataView(content.buffer);
     const type = view.getInt32(0, true);
-    const from = type === 1 ? 4 : 44 + 4 * (type === 0 ? 0 : view.getInt32(36, true));
+    const from = type % 10 === 1 ? 4 : type === 8 ? 40 : 44 + 4 * (type === 0 ? 0 : view.getInt32(36, true));
     for (let at = from; at + 16 <= content.length; at += 16) {
       const [x, y] = [view.getFloat64(at, true), view.getFloat64(at + 8, true)];
       box.splice(0, 4, Math.min(box[0], x), Math.min(box[1], y), Math.max(box[2], x), Math.max(box[3], y));

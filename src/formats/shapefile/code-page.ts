@@ -1,6 +1,6 @@
 import type { Issue } from '../../engine/issue.ts';
 import { isUtf8 } from '../text/decode.ts';
-import { textDecoder } from '../text/encoding.ts';
+import { textDecoder, UTF_8, WINDOWS_1252 } from '../text/encoding.ts';
 
 /** Language byte of a .dbf to the code page of its text (the list dBASE and its successors share, as GDAL reads it). */
 const LANGUAGE: Record<number, string> = {
@@ -36,24 +36,22 @@ export function dbfDecoder(
   where: string,
   given?: string,
 ): { decode: (bytes: Uint8Array) => string; issues: Issue[] } {
-  const plain = new TextDecoder();
-  if (sample.length === 0) return { decode: (bytes) => plain.decode(bytes), issues: [] };
+  if (sample.length === 0) return { decode: UTF_8.decode, issues: [] };
   const valid = sample.every(isUtf8);
   for (const label of [cpg ?? LANGUAGE[language], given]) {
     const decoder = label === undefined ? null : textDecoder(label);
     if (decoder && (decoder.label !== 'utf-8' || valid)) return { decode: decoder.decode, issues: [] };
   }
-  const label = valid ? 'utf-8' : 'windows-1252';
+  const { label, decode } = valid ? UTF_8 : WINDOWS_1252;
   const said = cpg !== null ? `the code page '${cpg.trim().slice(0, 40)}'` : `language byte ${language}`;
-  const text = new TextDecoder(label);
   const issue: Issue = {
     code: 'code-page-guessed',
     severity: 'warning',
     where,
-    found: `${said} with letters beyond ASCII, such as '${text.decode(sample[0]).slice(0, 40)}'`,
+    found: `${said} with letters beyond ASCII, such as '${decode(sample[0]).slice(0, 40)}'`,
     expected: 'a code page that is known and fits the text',
     effect: `The text is read as ${label}`,
     remedy: 'State the code page, or add a .cpg file holding it, if letters look wrong',
   };
-  return { decode: (bytes) => text.decode(bytes), issues: [issue] };
+  return { decode, issues: [issue] };
 }

@@ -1,5 +1,5 @@
 import { isAscii } from './dictionary.ts';
-import { textDecoder } from './encoding.ts';
+import { type TextEncoding, textDecoder, UTF_8, WINDOWS_1252 } from './encoding.ts';
 
 /** Text bytes made ready for a byte reader: no byte-order mark, never UTF-16. */
 export interface PlainText {
@@ -20,19 +20,18 @@ export function plainText(bytes: Uint8Array, given?: string): PlainText {
   if (bytes[0] === 0xfe && bytes[1] === 0xff) return fromUtf16(bytes.subarray(2), 'utf-16be');
   const marked = bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf;
   const body = marked ? bytes.subarray(3) : bytes;
-  if (isAscii(body) || isUtf8(body)) return inEncoding(body, new TextDecoder(), false);
+  if (isAscii(body) || isUtf8(body)) return inEncoding(body, UTF_8);
   const known = given === undefined ? null : textDecoder(given);
-  if (known) return { bytes: body, encoding: known.label, decode: known.decode, guessed: false };
-  return inEncoding(body, new TextDecoder('windows-1252'), true);
+  return inEncoding(body, known ?? WINDOWS_1252, known === null);
 }
 
-function inEncoding(bytes: Uint8Array, decoder: TextDecoder, guessed: boolean): PlainText {
-  return { bytes, encoding: decoder.encoding, decode: (part) => decoder.decode(part), guessed };
+function inEncoding(bytes: Uint8Array, { label, decode }: TextEncoding, guessed = false): PlainText {
+  return { bytes, encoding: label, decode, guessed };
 }
 
 function fromUtf16(bytes: Uint8Array, label: string): PlainText {
   const text = new TextDecoder(label).decode(bytes);
-  return inEncoding(new TextEncoder().encode(text), new TextDecoder(), false);
+  return inEncoding(new TextEncoder().encode(text), UTF_8);
 }
 
 /** Checked a piece at a time: a text of gigabytes must not be made into a string. */

@@ -1,4 +1,4 @@
-import { decodeDos } from '../text/dos-pages.ts';
+import { decodePage } from '../text/code-pages.ts';
 
 /**
  * The path of a zip member as text: UTF-8 where it is marked so or valid, else code page 437, in which names without a mark are written
@@ -8,7 +8,7 @@ export function writtenName(raw: Uint8Array): string {
   try {
     return new TextDecoder('utf-8', { fatal: true }).decode(raw).normalize('NFC');
   } catch {
-    return decodeDos(raw, 'cp437');
+    return decodePage(raw, 'cp437');
   }
 }
 
