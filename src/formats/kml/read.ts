@@ -1,13 +1,14 @@
 import { WGS84 } from '../../engine/geodesy/crs.ts';
-import { type Issue, Refusal } from '../../engine/issue.ts';
+import type { Issue } from '../../engine/issue.ts';
 import type { Source } from '../../engine/layers/source.ts';
 import { uniqueNames } from '../column-names.ts';
 import type { FileBytes } from '../file-bytes.ts';
 import type { Format, Reading } from '../format.ts';
-import { newTally, note, type Tally, tallyText } from '../tally.ts';
+import { newTally, note } from '../tally.ts';
 import { looksLikeMarkup, rootName } from '../xml/prolog.ts';
 import { readXml, refuseXml, type XmlElement } from '../xml/read-xml.ts';
 import { attributeColumns, type FieldKinds, fieldKinds } from './attributes.ts';
+import { type Aside, altitudeIssue, asideIssue, linkIssue, nothingIssue, repairedIssue } from './issues.ts';
 import { type Shape, shapeOf } from './shape.ts';
 
 export const kml: Format = {
@@ -26,7 +27,6 @@ interface Row<S> {
   readonly shape: S;
 }
 type Used = Exclude<Shape, { kind: 'aside' }>;
-type Aside = ReadonlyMap<string, Tally>;
 
 /**
  * A KML document (OGC 07-147r2) in WGS 84: placemarks with polygons, and those with a point, each a layer. Lines, tracks,
@@ -39,7 +39,7 @@ export function readKml(file: FileBytes): Reading {
   const placemarks = found.get('Placemark') ?? [];
   const links = found.get('NetworkLink')?.length ?? 0;
   const rows: Row<Used>[] = [];
-  const aside = new Map<string, Tally>();
+  const aside = new Map<string, ReturnType<typeof newTally>>();
   placemarks.forEach((placemark, index) => {
     const shape = shapeOf(placemark);
     if (shape.kind !== 'aside') rows.push({ record: index + 1, placemark, shape });
@@ -49,7 +49,7 @@ export function readKml(file: FileBytes): Reading {
       note(tally, `${index + 1} (${shape.found})`);
     }
   });
-  if (rows.length === 0) return { sources: [], issues: [...issues, nothing(file.name, aside, links)] };
+  if (rows.length === 0) return { sources: [], issues: [...issues, nothingIssue(file.name, aside, links)] };
   const kinds = fieldKinds(found.get('Schema') ?? []);
   const layers = (['polygon', 'point'] as const)
     .map((kind) => rows.filter(({ shape }) => shape.kind === kind))
@@ -131,92 +131,5 @@ function layerOf(
       ...(high.count > 0 ? [altitudeIssue(file, high)] : []),
       ...renamed,
     ],
-  };
-}
-
-const EXPECTED: Readonly<Record<string, string>> = {
-  'no-geometry': 'a polygon or a point in every placemark',
-  'geometry-not-used': 'polygons, or one point a placemark',
-  'kml-coordinates': 'longitude,latitude in degrees',
-  'ring-too-short': 'rings of three corners',
-};
-
-function asideIssue(code: string, where: string, tally: Tally): Issue {
-  return {
-    code,
-    severity: 'warning',
-    where,
-    found: tallyText(tally, 'placemarks'),
-    expected: EXPECTED[code],
-    effect: 'They are set aside',
-    remedy: 'Look at these placemarks in their own program',
-  };
-}
-
-/** A document without a place is worth a warning; one whose every place is unsound or a line is refused. */
-function nothing(where: string, aside: Aside, links: number): Issue {
-  const places = [...aside].filter(([reason]) => reason !== 'no-geometry');
-  const found = [
-    ...[...aside.values()].map((tally) => tallyText(tally, 'placemarks')),
-    ...(links > 0 ? [`${links} links to other files`] : []),
-  ];
-  if (places.length > 0) {
-    const code = aside.has('kml-coordinates') ? 'kml-coordinates' : 'kml-no-shapes';
-    throw new Refusal({
-      code,
-      where,
-      found: found.join('; '),
-      expected: 'polygons or points with longitude,latitude in degrees',
-      effect: 'The file was not read',
-      remedy: 'Look at these placemarks in their own program',
-    });
-  }
-  return {
-    code: 'kml-no-geometry',
-    severity: 'warning',
-    where,
-    found: found.length > 0 ? `no geometry inside: ${found.join('; ')}` : 'no placemarks',
-    expected: 'polygons or points',
-    effect: 'There is nothing to use in it',
-    remedy: links > 0 ? 'Hand over the linked files themselves' : 'Export the places with their geometry',
-  };
-}
-
-function linkIssue(where: string, links: number): Issue[] {
-  if (links === 0) return [];
-  return [
-    {
-      code: 'kml-network-link',
-      severity: 'warning',
-      where,
-      found: `${links} links to other files`,
-      expected: 'all places in this file',
-      effect: 'What they lead to is not fetched',
-      remedy: 'Hand over the linked files too if they matter',
-    },
-  ];
-}
-
-function repairedIssue(where: string, tally: Tally): Issue {
-  return {
-    code: 'geometry-repaired',
-    severity: 'warning',
-    where,
-    found: tallyText(tally, 'placemarks'),
-    expected: 'one kind of shape, closed rings of three corners',
-    effect: 'They are used as repaired',
-    remedy: 'Look at these placemarks in their own program',
-  };
-}
-
-function altitudeIssue(where: string, tally: Tally): Issue {
-  return {
-    code: 'altitude-dropped',
-    severity: 'note',
-    where,
-    found: `altitudes in ${tallyText(tally, 'placemarks')}`,
-    expected: 'longitude and latitude',
-    effect: 'The altitudes are not kept',
-    remedy: 'Nothing to do',
   };
 }
