@@ -29,11 +29,21 @@ export * from './grid/turn.ts';
 // harvest
 export * from './harvest/flow-delay.ts';
 export * from './harvest/guess-yield-column.ts';
+export * from './harvest/in-units.ts';
+export * from './harvest/moisture-basis.ts';
+export * from './harvest/read-log.ts';
+export * from './harvest/read-times.ts';
+export * from './harvest/recognise/recognise-columns.ts';
+export * from './harvest/recognise/recognise-crop.ts';
+export * from './harvest/recognise/recognise-source.ts';
+export * from './harvest/recognise/role.ts';
+export * from './harvest/recognise/told.ts';
 export * from './harvest/set-aside.ts';
 export * from './harvest/shift-by-delay.ts';
 export * from './harvest/year-agreement.ts';
 export * from './harvest/year-levels.ts';
 export * from './harvest/years-together.ts';
+export * from './harvest/yield-from-flow.ts';
 export * from './harvest/yield-unit.ts';
 export * from './issue.ts';
 

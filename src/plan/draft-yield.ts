@@ -1,27 +1,25 @@
-import {
-  guessYear,
-  guessYieldColumn,
-  guessYieldUnit,
-  type YieldColumnGuess,
-} from '../engine/harvest/guess-yield-column.ts';
-import { guessYieldCrop } from '../engine/harvest/guess-yield-crop.ts';
+import { guessYear, yieldGuess } from '../engine/harvest/guess-yield-column.ts';
+import { basisText } from '../engine/harvest/moisture-basis.ts';
+import { type Recognition, recogniseColumns } from '../engine/harvest/recognise/recognise-columns.ts';
+import type { ColumnQuestion } from '../engine/harvest/recognise/role.ts';
+import type { Told } from '../engine/harvest/recognise/told.ts';
 import type { Issue } from '../engine/issue.ts';
-import type { NumberColumn, Source } from '../engine/layers/source.ts';
+import type { Source } from '../engine/layers/source.ts';
 import type { DraftFile, DraftWords } from './draft.ts';
 import { planIssue } from './plan-issue.ts';
-import type { PlanInput } from './schema.ts';
+import { LOG_ROLES, type PlanInput } from './schema.ts';
 
 type YieldPlan = NonNullable<NonNullable<PlanInput['evidence']>['yields']>[number];
 
 /** A crop that is none: such a map says where the ground is better or worse, and not how much it yields. */
 const CROP_UNKNOWN = 'unknown';
 
-/** A yield map of the plan to be: its column, unit, year and crop, said or guessed; none when it has no column of yield. */
+/** A yield map of the plan to be: what its columns mean, said or recognised, and what of it is open; none when it holds no yield. */
 export function draftYield(file: DraftFile, words: DraftWords, issues: Issue[]): YieldPlan[] {
   const { source, entry } = file;
   if (source?.shape !== 'points') return [];
-  const said = words.yieldColumn[entry.id];
-  const guess = said === undefined ? guessYieldColumn(source, words.crop) : named(source, said, words.crop);
+  const seen = recognise(source, entry.id, words);
+  const guess = yieldGuess(seen) ?? grainGuess(seen, words.yieldColumn[entry.id]);
   if (guess === null) {
     issues.push(
       planIssue(
@@ -29,51 +27,89 @@ export function draftYield(file: DraftFile, words: DraftWords, issues: Issue[]):
         'yield-column-not-found',
         entry.file,
         `columns ${source.columns.map((column) => column.name).join(', ') || '(none)'}`,
-        said === undefined ? 'one called yield' : `a column of numbers called ${said}`,
+        words.yieldColumn[entry.id] === undefined
+          ? 'one called yield, or flow, swath and distance or speed'
+          : `a column of numbers called ${words.yieldColumn[entry.id]}`,
         'The plan is not written',
         'Name the column (command line: --yield-column)',
       ),
     );
     return [];
   }
+  const fromFlow = seen.yieldReading === null;
+  const basis = fromFlow ? 'dry' : seen.basis;
+  const ofCrop: Issue[] = [];
+  const crop = draftCrop(seen, file, words, ofCrop);
   issues.push(
     planIssue(
       'note',
       'yield-column-guessed',
       entry.file,
-      `${guess.column} in ${guess.unit} (${guess.because})`,
-      'the column of yield',
-      'It is written in the plan',
+      `${guess.column} in ${guess.unit}, moisture ${basisText(basis, crop)} (${guess.because})`,
+      fromFlow ? 'a column of yield' : 'the column of yield',
+      fromFlow ? 'Yield is worked out from it' : 'It is written in the plan',
       'Change it there if it is another',
     ),
   );
-  const column = source.columns.find(
-    (own): own is NumberColumn => own.name === guess.column && own.kind === 'number',
-  );
-  const crop =
-    words.yieldCrop[entry.id] ??
-    (column ? guessCrop(source, column, guess, file, words, issues) : CROP_UNKNOWN);
-  const unit = guess.unit === '' ? 'unknown' : guess.unit;
-  return [{ source: entry.id, column: guess.column, unit, year: guessYear(source), crop }];
+  issues.push(...ofCrop);
+  for (const question of seen.questions)
+    if (question.about !== 'crop') issues.push(openIssue(question, entry.file));
+  const { several, level } = seen.crop;
+  return [
+    {
+      source: entry.id,
+      column: guess.column,
+      unit: guess.unit === '' ? 'unknown' : guess.unit,
+      year: guessYear(source),
+      crop,
+      ...(several && level !== null ? { where: { column: several.column, equals: level } } : {}),
+      ...draftReadings(seen),
+      take: fromFlow ? 'flow' : 'column',
+      moisture: basis,
+    },
+  ];
 }
 
-function named(source: Source, name: string, crop: string): YieldColumnGuess | null {
-  const column = source.columns.find(
-    (own): own is NumberColumn => own.name === name && own.kind === 'number',
+/** What the other columns mean, and the readings that are a guess between plausible ones. A column or unit in doubt is not used until it is settled. */
+export function draftReadings({ columns, questions }: Recognition): Pick<YieldPlan, 'columns' | 'open'> {
+  const known = LOG_ROLES.flatMap((role) => (columns[role] ? [[role, { ...columns[role] }] as const] : []));
+  return { columns: Object.fromEntries(known), open: questions.map(({ about }) => about) };
+}
+
+function recognise(source: Source, id: string, words: DraftWords): Recognition {
+  const said: Told = words.yieldCrop[id] === undefined ? {} : { crop: words.yieldCrop[id] };
+  const column = words.yieldColumn[id];
+  const unit = words.yieldUnit[id];
+  const first = recogniseColumns(
+    source,
+    words.crop,
+    column === undefined ? said : { ...said, columns: { yield: { column } } },
   );
-  return column ? guessYieldUnit(column, crop) : null;
+  if (unit === undefined || first.yieldReading === null) return first;
+  return recogniseColumns(source, words.crop, {
+    ...said,
+    columns: { yield: { column: first.yieldReading.column, unit } },
+  });
+}
+
+/** Where there is no column of yield: grain, from which it can be worked out. */
+function grainGuess({ columns }: Recognition, said: string | undefined) {
+  const grain = columns.mass ?? columns.flow;
+  const ground = columns.swath && (columns.distance ?? columns.speed);
+  const known = [grain, columns.swath, ground].every((own) => own && own.unit !== 'unknown');
+  if (said !== undefined || !grain || !known) return null;
+  return {
+    column: grain.column,
+    unit: 'unknown' as const,
+    because: 'no column of yield, but grain and ground',
+  };
 }
 
 /** The crop of a map, with a warning where it is only assumed and the figures would sit as well with another. */
-function guessCrop(
-  source: Source,
-  column: NumberColumn,
-  guess: YieldColumnGuess,
-  file: DraftFile,
-  words: DraftWords,
-  issues: Issue[],
-): string {
-  const found = guessYieldCrop(source, column, guess.unit, words.crop);
+function draftCrop(seen: Recognition, file: DraftFile, words: DraftWords, issues: Issue[]): string {
+  const said = words.yieldCrop[file.entry.id];
+  if (said !== undefined) return said;
+  const question = seen.questions.find(({ about }) => about === 'crop');
   const tell = (severity: 'warning' | 'note', code: string, what: string, effect: string) =>
     issues.push(
       planIssue(
@@ -86,24 +122,58 @@ function guessCrop(
         'Say it if it is another (command line: --yield-crop FILE=CROP)',
       ),
     );
-  if (found.crop === null) {
+  const { crop, from, several, level } = seen.crop;
+  if (several) {
     tell(
       'warning',
-      'yield-crop-implausible',
-      `figures that are no ${words.crop}, and no word of their crop`,
-      'The map counts for where the ground is better or worse, not for how much it yields',
+      'yield-crops-several',
+      `${several.levels.length} crops in ${several.column}: ${several.levels.slice(0, 4).join(', ')}`,
+      level === null
+        ? 'The map counts for where the ground is better or worse'
+        : `Only records of ${level} are taken`,
     );
-    return CROP_UNKNOWN;
+    return crop ?? CROP_UNKNOWN;
   }
-  if (found.from !== 'the plan')
-    tell('note', 'yield-crop-guessed', `${found.crop} by its ${found.from}`, 'It is written in the plan');
-  else if (found.plausible === 'unusual')
-    tell(
-      'warning',
-      'yield-crop-assumed',
-      `no word of its crop; the figures are unusual for ${found.crop}`,
-      `It is taken as ${found.crop}, and the yield expected of the field rests on it`,
-    );
-  else tell('note', 'yield-crop-assumed', 'no word of its crop', `It is taken as ${found.crop}`);
-  return found.crop;
+  if (question) {
+    const taken = question.options[question.proposed];
+    const other = question.options
+      .map(({ value }) => value)
+      .filter((value) => value !== taken.value && value !== CROP_UNKNOWN);
+    if (taken.value === CROP_UNKNOWN) {
+      tell(
+        'warning',
+        'yield-crop-implausible',
+        `figures that are no ${words.crop}, and no word of their crop`,
+        'The map counts for where the ground is better or worse, not for how much it yields',
+      );
+    } else {
+      tell(
+        'warning',
+        'yield-crop-assumed',
+        `no word of its crop; it may be ${taken.value} (${taken.because}) or ${other.join(' or ')}`,
+        `It is taken as ${taken.value}, and the yield expected of the field rests on it`,
+      );
+    }
+    return taken.value;
+  }
+  const found = crop ?? CROP_UNKNOWN;
+  if (from === 'the plan')
+    tell('note', 'yield-crop-assumed', 'no word of its crop', `It is taken as ${found}`);
+  else tell('note', 'yield-crop-guessed', `${found} by its ${from}`, 'It is written in the plan');
+  return found;
+}
+
+function openIssue({ about, options, proposed }: ColumnQuestion, where: string): Issue {
+  const listed = options.map(({ value, because }) => `${value} (${because})`).join(' or ');
+  return planIssue(
+    'warning',
+    'reading-open',
+    where,
+    `${about}: ${listed}`,
+    'one reading only',
+    about.endsWith('unit') || (about.endsWith('column') && !about.startsWith('yield'))
+      ? 'What rests on it is left out until it is said'
+      : `${options[proposed].value} is taken until it is said`,
+    'Settle it in the plan',
+  );
 }

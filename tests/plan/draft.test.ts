@@ -14,6 +14,7 @@ const words: DraftWords = {
   crop: 'corn',
   soilValue: null,
   yieldColumn: {},
+  yieldUnit: {},
   yieldCrop: {},
 };
 /** A table as if it had shapes: the draft looks at columns, and at what kind of layer it is. */
@@ -30,6 +31,7 @@ const files = (change: Partial<DraftFiles>): DraftFiles => ({
   soils: null,
   soilTables: [],
   yields: [],
+  layers: [],
   lineup: null,
   ...change,
 });
@@ -52,10 +54,20 @@ describe('a plan drafted from files', () => {
       label: 'MUSYM',
       column: 'CORN_BU',
       meaning: 'yield',
-      join: null,
+      join: [],
     });
-    expect(value?.evidence.yields).toEqual([
-      { source: 'north-2023', column: 'Dry Yield', unit: 'bu/ac', year: 2023, crop: 'corn', use: true },
+    expect(value?.evidence.yields).toMatchObject([
+      {
+        source: 'north-2023',
+        column: 'Dry Yield',
+        unit: 'bu/ac',
+        year: 2023,
+        crop: 'corn',
+        moisture: 'dry',
+        take: 'column',
+        open: [],
+        use: true,
+      },
     ]);
     expect(value?.lineup?.source).toBe('lineup');
     expect(codes(draft)).toEqual([
@@ -77,12 +89,14 @@ describe('a plan drafted from files', () => {
     expect(draft.plan.evidence?.soils).toMatchObject({
       column: 'nonirryield_r',
       meaning: 'yield',
-      join: {
-        source: 'rating',
-        polygonKey: 'MUKEY',
-        tableKey: 'mukey',
-        where: { column: 'cropname', equals: 'Corn' },
-      },
+      join: [
+        {
+          source: 'rating',
+          fromKey: 'MUKEY',
+          toKey: 'mukey',
+          where: { column: 'cropname', equals: 'Corn' },
+        },
+      ],
     });
     expect(draft.plan.sources.map(({ id }) => id)).toEqual(['boundary', 'soils', 'rating']);
     expect(codes(draft)).toEqual(['warning soil-table-no-key', 'note soil-value-guessed']);
