@@ -38,7 +38,9 @@ export function gather(files: readonly FileBytes[]): Gathered {
     if (SIDECARS.test(file.name)) continue;
     const extension = extensionOf(file.name);
     const ofTask = belongsToTaskFile(file.name) && taskFolders.has(folderOf(file.name));
-    if (!ofTask && (!MEMBERS.includes(extension) || file.bytes.length === 0)) {
+    // An empty .prj is still its layer's: it is asked about there.
+    const empty = file.bytes.length === 0 && extension !== 'prj';
+    if (!ofTask && (!MEMBERS.includes(extension) || empty)) {
       layers.push([file]);
       continue;
     }
