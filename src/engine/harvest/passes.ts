@@ -2,7 +2,7 @@ import { selectMedian } from '../math/select-median.ts';
 import { type CuttingOrder, orderOfCutting } from './cutting-order.ts';
 import type { HarvestLog, Passes } from './harvest-log.ts';
 import { trustedHeader } from './trusted-header.ts';
-import { sharpTurns } from './turns.ts';
+import { markTurns } from './turns.ts';
 
 /** A pass ends where nothing is recorded for this long, or for this many intervals if that is longer. */
 const GAP_S = 10;
@@ -27,29 +27,33 @@ export function findPasses(log: HarvestLog): Passes {
   const leaps = leapTest(log, cutting);
   const placed = placesOnTrack(log, order, leaps);
   const idle = idleRuns(log, order, placed);
-  const turns = sharpTurns(x_m, y_m, order, placed);
-  const pass = new Int32Array(log.records).fill(-1);
-  const first: number[] = [];
-  const last: number[] = [];
   const gap_s = Math.max(GAP_S, GAP_INTERVALS * interval_s);
+  const starts = new Uint8Array(placed.length);
   for (let p = 0; p < placed.length; p++) {
     const here = order[placed[p]];
-    const before = p === 0 ? -1 : order[placed[p - 1]];
-    const breaks =
+    const before = order[placed[p - 1]];
+    const broken =
       p === 0 ||
-      turns[p] === 1 ||
       idle[p] !== idle[p - 1] ||
       (clock_s !== null && clock_s[here] - clock_s[before] > gap_s) ||
       (passNumber !== null && Math.abs(passNumber[here] - passNumber[before]) > 0) ||
       leaps(placed[p - 1], placed[p]);
-    if (breaks) {
-      first.push(placed[p]);
-      last.push(placed[p]);
-    }
-    last[last.length - 1] = placed[p];
-    pass[here] = first.length - 1;
+    if (broken) starts[p] = 1;
   }
-  return { order, pass, first: Uint32Array.from(first), last: Uint32Array.from(last), interval_s };
+  markTurns(x_m, y_m, order, placed, starts);
+  return { order, ...numberPasses(order, placed, starts), interval_s };
+}
+
+function numberPasses(order: Uint32Array, placed: Uint32Array, starts: Uint8Array) {
+  const pass = new Int32Array(order.length).fill(-1);
+  const first: number[] = [];
+  const last: number[] = [];
+  for (let p = 0; p < placed.length; p++) {
+    if (starts[p]) first.push(placed[p]);
+    last[first.length - 1] = placed[p];
+    pass[order[placed[p]]] = first.length - 1;
+  }
+  return { pass, first: Uint32Array.from(first), last: Uint32Array.from(last) };
 }
 
 /** Whether the way from one place in the order to a later one is too far for the time. */

@@ -6,18 +6,17 @@ const TURN_DEG = 60;
 const LONGEST_CHORDS_M2 = (3 * CHORD_M) ** 2;
 
 /**
- * Where a track turns: 1 at the sharpest place of each turn, by place in `placed` (places in `order` along the track). Courses are chords over ten metres; where one
- * would bridge a hole in the track, nothing is said.
+ * Marks in `starts` where a track turns, once a turn, at its sharpest place. `starts` holds 1 where the track is broken already, and courses are not taken across that.
+ * By place in `placed` (places in `order` along the track). Courses are chords of ten metres.
  */
-export function sharpTurns(
+export function markTurns(
   x_m: Float64Array,
   y_m: Float64Array,
   order: Uint32Array,
   placed: Uint32Array,
-): Uint8Array {
+  starts: Uint8Array,
+): void {
   const n = placed.length;
-  const turns = new Uint8Array(n);
-  const limit = Math.cos((TURN_DEG * Math.PI) / 180);
   // By place, so that the two ends of the window read memory in order.
   const x = new Float64Array(n);
   const y = new Float64Array(n);
@@ -25,27 +24,37 @@ export function sharpTurns(
     x[p] = x_m[order[placed[p]]];
     y[p] = y_m[order[placed[p]]];
   }
-  let behind = -1;
-  let ahead = 0;
+  for (let from = 0; from < n; ) {
+    let to = from + 1;
+    while (to < n && !starts[to]) to++;
+    markWithin(x, y, from, to, starts);
+    from = to;
+  }
+}
+
+/** The same over the unbroken places from `from` to before `to`. */
+function markWithin(x: Float64Array, y: Float64Array, from: number, to: number, starts: Uint8Array): void {
+  const limit = Math.cos((TURN_DEG * Math.PI) / 180);
+  let behind = from - 1;
+  let ahead = from;
   let sharpest = -1;
   let least = 1;
-  for (let p = 0; p < n; p++) {
+  for (let p = from; p < to; p++) {
     while (behind + 1 < p && apart(x, y, behind + 1, p)) behind++;
     if (ahead < p) ahead = p;
-    while (ahead < n && !apart(x, y, ahead, p)) ahead++;
-    const cos = behind < 0 || ahead >= n ? 1 : cosOfTurn(x, y, behind, p, ahead);
+    while (ahead < to && !apart(x, y, ahead, p)) ahead++;
+    const cos = behind < from || ahead >= to ? 1 : cosOfTurn(x, y, behind, p, ahead);
     if (cos < limit) {
       if (cos >= least) continue;
       least = cos;
       sharpest = p;
     } else if (sharpest >= 0) {
-      turns[sharpest] = 1;
+      starts[sharpest] = 1;
       sharpest = -1;
       least = 1;
     }
   }
-  if (sharpest >= 0) turns[sharpest] = 1;
-  return turns;
+  if (sharpest >= 0) starts[sharpest] = 1;
 }
 
 /** Whether two places are a chord or more from each other. */

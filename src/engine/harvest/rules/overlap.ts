@@ -7,6 +7,8 @@ import { trustedHeader } from '../trusted-header.ts';
 const RASTER_M = 0.5;
 /** A larger field has larger squares, so that the raster stays within 64 MB. */
 const MOST_SQUARES = 16e6;
+/** Strips reach this far beyond the positions: half a wide header, or a way. */
+const BORDER_M = 10;
 /** A record's way is no longer than this: beyond, records between were not written. */
 const LONGEST_M = 10;
 
@@ -63,7 +65,8 @@ function rasterOf(log: HarvestLog, passes: Passes) {
     if (v[i] < minV) minV = v[i];
     if (v[i] > maxV) maxV = v[i];
   }
-  const area_m2 = Math.max(0, maxU - minU) * Math.max(0, maxV - minV);
+  [minU, maxU, minV, maxV] = [minU - BORDER_M, maxU + BORDER_M, minV - BORDER_M, maxV + BORDER_M];
+  const area_m2 = maxU > minU ? (maxU - minU) * (maxV - minV) : 0;
   const side = Math.max(RASTER_M, Math.sqrt(area_m2 / MOST_SQUARES));
   const cols = area_m2 > 0 ? Math.floor((maxU - minU) / side) + 1 : 0;
   const rows = area_m2 > 0 ? Math.floor((maxV - minV) / side) + 1 : 0;
