@@ -61,7 +61,7 @@ export function estimateDelay(
   const range = { ...USUAL_RANGE, ...control };
   refuseRange(range);
   const clock = runClock(log, passes);
-  const rate = grainRate(log);
+  const rate = grainRate(log, passes, clock);
   const stride = Math.max(1, Math.round(range.step_s / clock.interval_s));
   const least = Math.ceil(range.least_s / clock.interval_s / stride);
   const most = Math.max(least, Math.floor(range.most_s / clock.interval_s / stride));

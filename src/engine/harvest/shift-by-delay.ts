@@ -8,13 +8,13 @@ const NONE = 1e-6;
 /**
  * A log with its grain put back to where it was cut: each record takes the grain, and the moisture of it, that was recorded `delay_s` later, between two records by
  * straight line in time. The machine is followed through its whole run, so the last of a pass is taken from the records after the header went up. The grain is
- * divided by the ground of the record it comes to, so a change of speed stays in its place; where a log has neither way nor speed, the yield itself is moved. NaN where the run
+ * divided by the ground of the record it comes to, so a change of speed stays in its place. NaN where the run
  * ends before that, and for a yield over ground not covered. Grain that has mixed on its way stays mixed.
  */
 export function shiftByDelay(log: HarvestLog, passes: Passes, delay_s: number): HarvestLog {
   if (delay_s === 0) return log;
   const clock = runClock(log, passes);
-  const { grain, ground } = grainRate(log);
+  const { grain, ground } = grainRate(log, passes, clock);
   const later = readLater(passes.order, clock, delay_s);
   const cut = later(grain);
   return {

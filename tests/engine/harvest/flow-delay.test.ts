@@ -168,4 +168,10 @@ describe('the flow delay of the sample fields', () => {
     expect(Math.abs(found.delay_s - delay_s)).toBeLessThanOrEqual(1);
     expect(found.confident).toBe(true);
   });
+
+  it.each(logs)('of $field $year is found by places, times and yields alone', ({ field, year, delay_s }) => {
+    const log = sampleLog(field, year);
+    const poor = { ...log, flow_kgPerS: null, speed_mPerS: null, distance_m: null, swath_m: null };
+    expect(Math.abs(estimate(poor).delay_s - delay_s)).toBeLessThanOrEqual(1);
+  });
 });

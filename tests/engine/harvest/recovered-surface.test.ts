@@ -61,9 +61,9 @@ describe('the surface recovered from a synthetic harvester', () => {
         `cleaned only ${unmoved.rmse_tPerHa.toFixed(3)}, shifted only ${shifted.rmse_tPerHa.toFixed(3)},`,
         `shifted and cleaned ${cleaned.rmse_tPerHa.toFixed(3)} (${cleaned.cells} cells, ${(100 * keptShare).toFixed(1)} % of the records)`,
       );
-      // Measured over these seeds: 0.35 to 0.40, and 0.14 to 0.18.
+      // Measured over these seeds: 0.35 to 0.40, and 0.13 to 0.15.
       expect(ratio(shifted)).toBeLessThan(0.45);
-      expect(ratio(cleaned)).toBeLessThan(0.25);
+      expect(ratio(cleaned)).toBeLessThan(0.2);
       expect(ratio(cleaned)).toBeLessThan(ratio(shifted));
       expect(ratio(cleaned)).toBeLessThan(ratio(unmoved));
       expect(keptShare).toBeGreaterThan(0.7);

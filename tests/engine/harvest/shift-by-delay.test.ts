@@ -67,6 +67,15 @@ describe('shiftByDelay', () => {
     expect([...shifted(late, 2).value]).toEqual([20, 20, 20, 20, 20, 20, 20, NaN, NaN]);
   });
 
+  it('takes the ground from the places where neither way nor speed is recorded', () => {
+    // 2 m a record, then 4 m: a record takes the mean of three steps, so the change is spread over two.
+    const y_m = Float64Array.from([0, 2, 4, 6, 8, 12, 16, 20, 24, 28]);
+    const bare = straight(Array(10).fill(12), { y_m, speed_mPerS: null });
+    const ground = [2, 2, 2, 2, 8 / 3, 10 / 3, 4, 4, 4, 4];
+    const moved = shifted(bare, 3).value;
+    for (let i = 0; i < 7; i++) expect(moved[i]).toBeCloseTo((12 * ground[i + 3]) / ground[i], 12);
+  });
+
   it('takes the last grain of a pass from the records after the header went up', () => {
     const header = Float64Array.from([1, 1, 1, 1, 0, 0, 0, 0]);
     const raised = straight([0, 0, 5, 6, 7, 8, 0, 0], { header });
