@@ -122,6 +122,7 @@ function sameProjection(a: Projection, b: Projection): boolean {
     a.unit_m === b.unit_m &&
     near(a.lat0, b.lat0) &&
     near(a.lon0, b.lon0) &&
+    near(a.azimuth, b.azimuth) &&
     near(south, otherSouth) &&
     near(north, otherNorth) &&
     near(a.scale ?? 1, b.scale ?? 1, 1e-9) &&

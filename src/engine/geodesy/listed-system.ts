@@ -22,7 +22,7 @@ const UNITS: Readonly<Record<string, { metres: number; words: string }>> = {
 /**
  * The systems of some lines, each `zone | west south east north | projection | unit easting northing codes… | …`: degrees as 43:16 or 43:16:02.5, the
  * false origin in the unit of the coordinates, one code for each of `datums` (`-` or nothing where the registry has none). Projections:
- * `tmerc lat0 lon0 scale`, `sterea` the same, `lcc lat0 lon0 lat1 lat2`, `aea` the same, `lcc1 lat0 lon0 scale`, `laea lat0 lon0`.
+ * `tmerc lat0 lon0 scale`, `sterea` the same, `omerc lat0 lon0 azimuth scale`, `lcc lat0 lon0 lat1 lat2`, `aea` the same, `lcc1 lat0 lon0 scale`, `laea lat0 lon0`.
  */
 export function systemsOf(datums: readonly Datum[], lines: string): ListedSystem[] {
   return lines
@@ -61,6 +61,8 @@ function shapeOf([method, ...words]: readonly string[]): Pick<Projection, 'metho
     return { method: 'lcc', lat0, lon0, lat1: lat0, scale: Number(words[2]) } as Projection;
   if (method === 'tmerc' || method === 'sterea')
     return { method, lat0, lon0, scale: Number(words[2]) } as Projection;
+  if (method === 'omerc')
+    return { method, lat0, lon0, azimuth: degreesOf(words[2]), scale: Number(words[3]) } as Projection;
   if (method === 'laea') return { method, lat0, lon0 };
   return { method, lat0, lon0, lat1: degreesOf(words[2]), lat2: degreesOf(words[3]) } as Projection;
 }

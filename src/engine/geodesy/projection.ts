@@ -16,13 +16,15 @@ export function unitWords(unit_m: number): string {
 
 /** A map projection by its parameters: degrees and metres, whatever unit its coordinates are counted in. */
 export interface Projection {
-  readonly method: 'tmerc' | 'lcc' | 'aea' | 'sterea' | 'laea' | 'web-mercator';
+  readonly method: 'tmerc' | 'lcc' | 'aea' | 'sterea' | 'laea' | 'omerc' | 'web-mercator';
   readonly lat0: number;
   readonly lon0: number;
   /** Standard parallels, in either order; Lambert with one has `lat1` and a scale. */
   readonly lat1?: number;
   readonly lat2?: number;
   readonly scale?: number;
+  /** Of the oblique Mercator (variant A), its initial line at the centre, clockwise from north; its grid is turned by as much. */
+  readonly azimuth?: number;
   readonly falseEasting_m: number;
   readonly falseNorthing_m: number;
   /** Metres in one unit of its coordinates. */
@@ -31,7 +33,7 @@ export interface Projection {
 
 /**
  * The one proj4 text of a projection on a datum. Degrees are written to 1e-10 and metres to 1e-6, so that the same
- * system written by different programs gives the same text and can be recognised by it.
+ * system written by different programs gives the same text.
  */
 export function proj4Text(projection: Projection, datum: Datum): string {
   const { method } = projection;
@@ -50,6 +52,11 @@ export function proj4Text(projection: Projection, datum: Datum): string {
   const parallels = [projection.lat1, projection.lat2].filter((lat) => lat !== undefined);
   parallels.sort((a, b) => a - b);
   parts.push(...parallels.map((lat, i) => `+lat_${i + 1}=${degrees(lat)}`));
+  if (projection.azimuth !== undefined) {
+    // This projection has its longitude of centre by another name, and variant A keeps its origin on the equator.
+    parts[2] = `+lonc=${degrees(projection.lon0)}`;
+    parts.push(`+alpha=${degrees(projection.azimuth)} +gamma=${degrees(projection.azimuth)} +no_uoff`);
+  }
   if (projection.scale !== undefined) parts.push(`+k_0=${projection.scale}`);
   return [...parts, offsets, datum.proj4, unit, '+no_defs'].join(' ');
 }

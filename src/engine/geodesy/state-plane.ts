@@ -1,11 +1,11 @@
 /**
  * Zones of the State Plane Coordinate System of 1983, one a line, as `systemsOf` reads it; codes for NAD83, NAD83(HARN), NAD83(NSRS2007) and
- * NAD83(2011). Zone 1 of Alaska is not among them: its projection, the oblique Mercator, is not one we have verified.
- * Source: EPSG registry v10.076 (2022-08-31), as PROJ 9.1.1 carries it.
+ * NAD83(2011). Source: EPSG registry v10.076 (2022-08-31), as PROJ 9.1.1 carries it.
  */
 export const STATE_PLANE = `
 Alabama East | -86.8 30.9 -84.8 35 | tmerc 30:30 -85:50 0.99996 | m 200000 0 26929 2759 3465 6355 | ftUS 656166.667 0 - - - 9748
 Alabama West | -88.5 30.1 -86.3 35.1 | tmerc 30 -87:30 0.999933333 | m 600000 0 26930 2760 3466 6356 | ftUS 1968500 0 - - - 9749
+Alaska zone 1 | -141 54.6 -129.9 60.4 | omerc 57 -133:40 323:07:48.3685 0.9999 | m 5000000 -5000000 26931 - 3468 6394
 Alaska zone 2 | -144.1 59.7 -140.9 70.2 | tmerc 54 -142 0.9999 | m 500000 0 26932 - 3469 6395
 Alaska zone 3 | -148 59.7 -144 70.4 | tmerc 54 -146 0.9999 | m 500000 0 26933 - 3470 6396
 Alaska zone 4 | -152.1 59.1 -147.9 70.7 | tmerc 54 -150 0.9999 | m 500000 0 26934 - 3471 6397

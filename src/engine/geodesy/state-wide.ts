@@ -1,6 +1,6 @@
 /**
  * Systems of whole states and of the lower 48, and Iowa's regional zones, one a line, as `systemsOf` reads it; codes for NAD83, NAD83(HARN),
- * NAD83(NSRS2007) and NAD83(2011). Michigan's oblique Mercator is not one we have verified. Source: EPSG registry v10.076 (2022-08-31), as PROJ 9.1.1 carries it.
+ * NAD83(NSRS2007) and NAD83(2011). Source: EPSG registry v10.076 (2022-08-31), as PROJ 9.1.1 carries it.
  */
 export const STATE_WIDE = `
 Alaska Albers | 172.4 51.3 -129.9 71.4 | aea 50 -154 55 65 | m 0 0 3338 - 3467 6393
@@ -28,6 +28,7 @@ Kansas LCC | -102.1 36.9 -94.5 40.1 | lcc 36 -98:15 39:30 37:30 | m 400000 0 692
 Maine CS2000 Central | -70.1 43.7 -68.3 47.5 | tmerc 43:30 -69:07:30 0.99998 | m 500000 0 3463 3464 3554 6480
 Maine CS2000 East | -68.6 44.1 -66.9 47.4 | tmerc 43:50 -67:52:30 0.99998 | m 700000 0 3072 3075 3555 6481
 Maine CS2000 West | -71.1 43 -69.6 46.6 | tmerc 42:50 -70:22:30 0.99998 | m 300000 0 3074 3077 3556 6482
+Michigan Oblique Mercator | -90.5 41.6 -82.1 48.4 | omerc 45:18:33 -86 337.25556 0.9996 | m 2546731.496 -4354009.816 3078 3079 3591 6497
 Mississippi TM | -91.7 30 -88 35.1 | tmerc 32:30 -89:45 0.9998335 | m 500000 1300000 3814 3815 3816 6508
 Oregon GIC Lambert | -124.6 41.9 -116.4 46.3 | lcc 41:45 -120:30 43 45:30 | ft 1312335.958 0 2992 2994 3644 6557
 Oregon LCC | -124.6 41.9 -116.4 46.3 | lcc 41:45 -120:30 43 45:30 | m 400000 0 2991 2993 3643 6556

@@ -21,7 +21,7 @@ export interface CrsChoices {
 const SUPPORTED_DATUMS = 'WGS 84, NAD83, ETRS89 (or no named datum on their ellipsoids), or Amersfoort';
 const SUPPORTED_PROJECTIONS =
   'longitude and latitude in degrees, or Transverse Mercator (UTM, state plane), Lambert conformal conic, Albers, Lambert azimuthal equal-area, ' +
-  'oblique stereographic or web Mercator in metres, international feet or US survey feet';
+  'oblique stereographic, oblique Mercator or web Mercator in metres, international feet or US survey feet';
 
 /** The coordinate system a WKT text describes; `where` names the file for the issues. Never throws. */
 export function readWktCrs(wkt: string, where: string, choices: CrsChoices = {}): WktReading {

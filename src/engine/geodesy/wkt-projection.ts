@@ -5,13 +5,27 @@ const DEGREE = Math.PI / 180;
 
 /** Names of the parameters we read, as the three dialects write them, without punctuation. */
 const PARAMETERS = {
-  lat0: ['latitudeoforigin', 'latitudeofcenter', 'latitudeofnaturalorigin', 'latitudeoffalseorigin'],
-  lon0: ['centralmeridian', 'longitudeofcenter', 'longitudeofnaturalorigin', 'longitudeoffalseorigin'],
+  lat0: [
+    'latitudeoforigin',
+    'latitudeofcenter',
+    'latitudeofnaturalorigin',
+    'latitudeoffalseorigin',
+    'latitudeofprojectioncentre',
+  ],
+  lon0: [
+    'centralmeridian',
+    'longitudeofcenter',
+    'longitudeofnaturalorigin',
+    'longitudeoffalseorigin',
+    'longitudeofprojectioncentre',
+  ],
   lat1: ['standardparallel1', 'latitudeof1ststandardparallel'],
   lat2: ['standardparallel2', 'latitudeof2ndstandardparallel'],
-  scale: ['scalefactor', 'scalefactoratnaturalorigin'],
+  scale: ['scalefactor', 'scalefactoratnaturalorigin', 'scalefactoroninitialline'],
   falseEasting: ['falseeasting', 'eastingatfalseorigin'],
   falseNorthing: ['falsenorthing', 'northingatfalseorigin'],
+  azimuth: ['azimuth', 'azimuthofinitialline'],
+  gridAngle: ['rectifiedgridangle', 'anglefromrectifiedtoskewgrid'],
   sphere: ['auxiliaryspheretype'],
 } as const;
 type ParameterName = keyof typeof PARAMETERS;
@@ -30,6 +44,9 @@ const METHODS: Readonly<Record<string, Projection['method']>> = {
   obliquestereographic: 'sterea',
   doublestereographic: 'sterea',
   lambertazimuthalequalarea: 'laea',
+  hotineobliquemercator: 'omerc',
+  hotineobliquemercatorvarianta: 'omerc',
+  hotineobliquemercatorazimuthnaturalorigin: 'omerc',
   mercatorauxiliarysphere: 'web-mercator',
   popularvisualisationpseudomercator: 'web-mercator',
 };
@@ -93,8 +110,18 @@ function assemble(
   if (lon0 === undefined || lat0 === undefined) return `${methodName} without its origin`;
   if (Math.abs(lat0) > 90 || Math.abs(lon0) > 360 || !(scale > 0))
     return `${methodName} with an impossible origin or scale`;
+  const { azimuth = 0, gridAngle = azimuth } = values;
+  if (method !== 'omerc' && (azimuth !== 0 || gridAngle !== 0)) return `${methodName} with an azimuth`;
   const base = { method, lat0, lon0, falseEasting_m: falseEasting, falseNorthing_m: falseNorthing, unit_m };
   if (method === 'tmerc' || method === 'sterea') return { ...base, scale };
+  if (method === 'omerc') {
+    const turned = (azimuth % 360) + (azimuth < 0 ? 360 : 0);
+    if (Math.abs(gridAngle - azimuth) > 1e-9)
+      return `${methodName} with a grid turned by an angle of its own`;
+    // Along a meridian or across one it is another projection.
+    if (turned % 90 === 0) return `${methodName} with an azimuth of ${azimuth}`;
+    return { ...base, scale, azimuth: turned };
+  }
   if (method === 'laea') return scale === 1 ? base : `${methodName} with a scale factor`;
   if (method === 'web-mercator') {
     const usual = lat0 === 0 && (lat1 ?? 0) === 0 && scale === 1 && sphere === 0;
