@@ -54,7 +54,8 @@ export function degreesOn(datum: Datum, name: string): NonNullable<WktReading['c
   const code = geographicCode(datum);
   const shifted = datum.id === 'Amersfoort' || datum.id === 'NAD27';
   const proj4 = shifted ? `+proj=longlat ${datum.proj4} +no_defs` : null;
-  return { code: code === null ? 'custom' : `EPSG:${code}`, name: name || 'unnamed', proj4 };
+  if (code === null) return { code: 'custom', name: name || 'unnamed', proj4 };
+  return { code: `EPSG:${code}`, name: datum.id, proj4 };
 }
 
 /** A listed system goes by the list's name and numbers, which tell its unit; another by its own name, with the unit where it is feet. */
