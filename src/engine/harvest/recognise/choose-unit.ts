@@ -17,7 +17,7 @@ export function systemOf(meanings: readonly Meaning[]): UnitSystem {
 /** Units a column may well be in, best first: one where its name tells it or the figures leave no other. */
 export function unitsLeft(meaning: Meaning, system: UnitSystem): UnitReading[] {
   const { units, told } = meaning;
-  if (told || units.length === 1) return [units[0]];
+  if (told || units.length === 1) return [...units];
   const judged = units
     .map((own) =>
       system && own.unit?.system === system
@@ -37,8 +37,7 @@ export function unitsLeft(meaning: Meaning, system: UnitSystem): UnitReading[] {
 
 /** Units the physics check may try: all whose figures are not out of the question. */
 export function unitsToTry(meaning: Meaning): RoleUnit[] {
-  const usable = meaning.told ? meaning.units.slice(0, 1) : meaning.units;
-  return usable.flatMap(({ unit, points }) =>
+  return meaning.units.flatMap(({ unit, points }) =>
     unit && (meaning.told || meaning.units[0].points - points <= POINTS.figures - 1) ? [unit] : [],
   );
 }

@@ -28,6 +28,8 @@ export interface UnitReading {
   readonly points: number;
   /** How usual its figures are, 0 to 1; left out where they were not judged. */
   readonly usual?: number;
+  /** Whether it agrees with the places; left out where that cannot be told. */
+  readonly agrees?: boolean;
   readonly because: readonly string[];
 }
 

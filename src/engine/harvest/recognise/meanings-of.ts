@@ -2,12 +2,12 @@ import type { Column } from '../../layers/source.ts';
 import { columnWords } from './column-words.ts';
 import { type Look, type Meaning, POINTS, type UnitReading } from './meaning.ts';
 import { ROLES, type Role } from './role.ts';
-import { ROLE_UNITS, type RoleUnit } from './role-units.ts';
+import { RARE, ROLE_UNITS, type RoleUnit } from './role-units.ts';
 import { scoreRate, scoreYield } from './score-crop-figures.ts';
 import { scoreMeasure } from './score-measure.ts';
 import { scoreState } from './score-state.ts';
 import { scoreTimeNumber, scoreTimeText } from './score-time.ts';
-import { rolesNamed } from './spellings.ts';
+import { rolesNamed, speaks } from './spellings.ts';
 import { unitInWords } from './unit-in-words.ts';
 
 /** Units that only one role has, so that a column called after its unit has a meaning. */
@@ -23,7 +23,7 @@ const TELLING: readonly (readonly [string, Role])[] = [
 export function meaningsOf(column: Column, look: Look): Meaning[] {
   const words = columnWords(column.name);
   const named = rolesNamed(words);
-  const roles = named.length > 0 ? withClock(named, column) : roleOfUnit(column);
+  const roles = named.length > 0 ? withClock(named, column) : roleOfUnit(column, words);
   return roles.flatMap((role) =>
     meaningOf(role, column, look, named.length > 0 ? POINTS.name : POINTS.unitAlone),
   );
@@ -36,10 +36,13 @@ function withClock(named: readonly Role[], column: Column): readonly Role[] {
     : named;
 }
 
-function roleOfUnit(column: Column): Role[] {
-  const telling = TELLING.filter(([unit, role]) => toldUnit(role, column)?.unit === unit).map(
-    ([, role]) => role,
-  );
+/** The role of a column that is called by its unit alone, or has a unit stated and a name that speaks of nothing known: a yield goal is no yield. */
+function roleOfUnit(column: Column, words: string): Role[] {
+  const stated = column.kind === 'number' && column.unit !== undefined && !speaks(words);
+  const telling = TELLING.filter(([name, role]) => {
+    const unit = toldUnit(role, column);
+    return unit?.unit === name && (stated || unit.named.exec(words)?.[0] === words);
+  }).map(([, role]) => role);
   return ROLES.filter((role) => telling.includes(role));
 }
 
@@ -79,11 +82,21 @@ function readings(role: Role, column: Column, look: Look, told: RoleUnit | null)
   if (role === 'date') return [scoreTimeText(column, look.sample, 'date')];
   if (column.kind === 'text') return role === 'time' ? [scoreTimeText(column, look.sample, 'time')] : [];
   if (role === 'x' || role === 'y') return [{ unit: null, points: POINTS.figures, because: [] }];
-  const units = told ? [told] : (ROLE_UNITS[role] ?? []);
-  return units.map((unit) => {
-    if (role === 'yield') return scoreYield(column, unit, look, told !== null);
+  const score = (unit: RoleUnit): UnitReading => {
+    if (role === 'yield') return scoreYield(column, unit, look);
     if (role === 'rate' || role === 'target') return scoreRate(column, unit, look);
     if (role === 'time') return scoreTimeNumber(column, unit, look);
     return scoreMeasure(role, column, unit, look);
-  });
+  };
+  const units = ROLE_UNITS[role] ?? [];
+  if (told === null) return units.map((unit) => lessIfRare(score(unit)));
+  const own = score(told);
+  // A unit that is told and yet wrong by the places leaves those that are right.
+  const right = own.agrees === false ? units.map(score).filter(({ agrees }) => agrees === true) : [];
+  return [own, ...right.map((other) => ({ ...other, points: other.points - POINTS.unit - POINTS.figures }))];
+}
+
+function lessIfRare(reading: UnitReading): UnitReading {
+  const rare = reading.unit && RARE.includes(reading.unit.unit);
+  return rare ? { ...reading, points: reading.points - POINTS.ahead } : reading;
 }

@@ -125,6 +125,9 @@ export const ROLE_UNITS: Readonly<Partial<Record<Role, readonly RoleUnit[]>>> = 
   target: RATES,
 };
 
+/** Units so rare that figures speak half for them. */
+export const RARE: readonly string[] = ['g/m2', 'ton/ac', 'ft/s', 'kg/h', 'lb/h'];
+
 /** Hardly ever outside the outer pair, mostly inside the inner. */
 export type Range = readonly [least: number, low: number, high: number, most: number];
 

@@ -5,11 +5,8 @@ import type { YieldUnit } from '../yield-unit.ts';
 import { type Look, POINTS, type UnitReading } from './meaning.ts';
 import type { RoleUnit } from './role-units.ts';
 
-/** Units so rare that figures speak half for them. */
-const RARE: readonly string[] = ['g/m2', 'ton/ac'];
-
 /** Points for the figures of a yield in a unit: how its median sits with the crop. */
-export function scoreYield(column: NumberColumn, unit: RoleUnit, look: Look, told: boolean): UnitReading {
+export function scoreYield(column: NumberColumn, unit: RoleUnit, look: Look): UnitReading {
   const { p50 } = look.sample.figures(column);
   if (Number.isNaN(p50)) return { unit, points: 0, usual: 0, because: ['no figures above zero'] };
   const plausible = howPlausible(p50, unit.unit as YieldUnit, look.crop);
@@ -18,8 +15,7 @@ export function scoreYield(column: NumberColumn, unit: RoleUnit, look: Look, tol
     plausible === 'not told'
       ? []
       : [`figures ${plausible === 'typical' ? 'plausible' : plausible} for ${look.crop} in ${unit.unit}`];
-  const rare = !told && RARE.includes(unit.unit) ? POINTS.ahead : 0;
-  return { unit, points: POINTS.figures * usual - rare, usual, because };
+  return { unit, points: POINTS.figures * usual, usual, because };
 }
 
 /** Rates of seed, seeds/m²: hardly ever outside the outer pair, mostly inside the inner; and kg/m². Common practice, no source. */

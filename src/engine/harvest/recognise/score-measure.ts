@@ -29,7 +29,7 @@ export function scoreMeasure(role: Role, column: NumberColumn, unit: RoleUnit, l
     score += agrees ? POINTS.agrees : -POINTS.ahead;
     because.push(`${agrees ? 'agrees' : 'does not agree'} with the places`);
   }
-  return { unit, points: score, because };
+  return { unit, points: score, ...(agrees === null ? {} : { agrees }), because };
 }
 
 /** Mean over the 5th, 50th and 95th percentile: 1 in the inner range, a half in the outer. */

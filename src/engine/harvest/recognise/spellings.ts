@@ -131,3 +131,8 @@ export const SPELLINGS: readonly Spelling[] = [
 export function rolesNamed(words: string): Role[] {
   return SPELLINGS.filter(({ is, not }) => is.test(words) && !not?.test(words)).map(({ role }) => role);
 }
+
+/** Whether a name speaks of anything known here, be it what a role is not. */
+export function speaks(words: string): boolean {
+  return SPELLINGS.some(({ is }) => is.test(words));
+}
