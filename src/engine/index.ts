@@ -27,10 +27,14 @@ export * from './grid/neighbours.ts';
 export * from './grid/trace-labels.ts';
 export * from './grid/turn.ts';
 // harvest
+export * from './harvest/clean-harvest.ts';
+export * from './harvest/cleaning-rule.ts';
 export * from './harvest/flow-delay.ts';
 export * from './harvest/guess-yield-column.ts';
+export * from './harvest/harvest-log.ts';
 export * from './harvest/in-units.ts';
 export * from './harvest/moisture-basis.ts';
+export * from './harvest/passes.ts';
 export * from './harvest/read-log.ts';
 export * from './harvest/read-times.ts';
 export * from './harvest/recognise/recognise-columns.ts';

@@ -19,10 +19,13 @@ export function groundSpeed(log: HarvestLog, passes: Passes): Float64Array | nul
     const i = order[k];
     const before = k === 0 ? -1 : order[k - 1];
     const wait_s = k === 0 ? interval_s : time_s[k] - time_s[k - 1];
-    const even_s = wait_s <= UNEVEN * interval_s ? interval_s : wait_s;
-    if (distance_m) speed[i] = distance_m[i] / even_s;
-    else if (k > 0 && pass[i] === pass[before])
-      speed[i] = Math.hypot(x_m[i] - x_m[before], y_m[i] - y_m[before]) / even_s;
+    const even = wait_s <= UNEVEN * interval_s;
+    const samePass = k > 0 && pass[i] === pass[before];
+    // After a break nobody knows how much of the wait the distance took.
+    if (!even && !samePass) continue;
+    const took_s = even ? interval_s : wait_s;
+    if (distance_m) speed[i] = distance_m[i] / took_s;
+    else if (samePass) speed[i] = Math.hypot(x_m[i] - x_m[before], y_m[i] - y_m[before]) / took_s;
   }
   return speed;
 }

@@ -1,0 +1,33 @@
+/**
+ * Cook's distance of each point in the least-squares line of y on x (Cook 1977, Technometrics 19:15): Dᵢ = eᵢ² / (2 s²) · hᵢ / (1 − hᵢ)², h the leverage, s² = Σe² / (n − 2).
+ * Points with a NaN y are left out and get NaN. All NaN or infinite where the line is not determined.
+ */
+export function cooksDistances(x: Float64Array, y: Float64Array): Float64Array {
+  let [n, sumX, sumY] = [0, 0, 0];
+  for (let k = 0; k < x.length; k++) {
+    if (Number.isNaN(y[k])) continue;
+    n++;
+    sumX += x[k];
+    sumY += y[k];
+  }
+  const [meanX, meanY] = [sumX / n, sumY / n];
+  let [xx, xy, yy] = [0, 0, 0];
+  for (let k = 0; k < x.length; k++) {
+    if (Number.isNaN(y[k])) continue;
+    const dx = x[k] - meanX;
+    const dy = y[k] - meanY;
+    xx += dx * dx;
+    xy += dx * dy;
+    yy += dy * dy;
+  }
+  const slope = xy / xx;
+  const variance = (yy - slope * xy) / (n - 2);
+  const distances = new Float64Array(x.length);
+  for (let k = 0; k < x.length; k++) {
+    const dx = x[k] - meanX;
+    const error = y[k] - meanY - slope * dx;
+    const leverage = 1 / n + (dx * dx) / xx;
+    distances[k] = ((error * error) / (2 * variance)) * (leverage / (1 - leverage) ** 2);
+  }
+  return distances;
+}
