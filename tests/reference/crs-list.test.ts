@@ -79,4 +79,25 @@ describe('every listed system against PROJ', () => {
     }
     expect(wrong).toEqual([]);
   });
+
+  /** What PROJ does of itself, without grid files, between the degrees of each datum and WGS 84, at a place of its area. */
+  it.each([
+    ['EPSG:4269', -93.5, 42, 0],
+    ['EPSG:4759', -93.5, 42, 0],
+    ['EPSG:6318', -93.5, 42, 0],
+    ['EPSG:4258', 9.5, 52, 0],
+    ['EPSG:4171', 2.4, 48.8, 0],
+    ['EPSG:4619', 15, 58, 0],
+    ['EPSG:4173', -8, 53, 0],
+    ['EPSG:9702', 19, 52, 0],
+    ['EPSG:4669', 24, 55, 0],
+    ['EPSG:4661', 24, 57, 0],
+    ['EPSG:4180', 25, 59, 0],
+    // Operations 1901 and 1946; the registry's null operations 1580 and 1842 are ours, with NAD83's.
+    ['EPSG:4152', -93.5, 42, 1.03],
+    ['EPSG:4617', -106, 52, 1.22],
+  ])('degrees of %s at %f, %f are %f m from the same on WGS 84, by PROJ', async (code, lon, lat, by_m) => {
+    const [place] = await proj.forward(code, 'EPSG:4326', [[lon, lat]]);
+    expect(Math.abs(apart_m(lon, lat, place) - by_m)).toBeLessThan(by_m === 0 ? 0.001 : 0.01);
+  });
 });
