@@ -1,5 +1,5 @@
 import type { CleaningRule } from '../cleaning-rule.ts';
-import { runClock } from '../run-clock.ts';
+import { passSeconds } from '../pass-seconds.ts';
 import { unbrokenPasses } from '../unbroken-passes.ts';
 
 export const passStart: CleaningRule = {
@@ -17,7 +17,7 @@ export const passStart: CleaningRule = {
   },
   judge: (log, passes, kept, { seconds }) => {
     const { order, first, last } = passes;
-    const { time_s } = runClock(log, passes);
+    const time_s = passSeconds(log, passes);
     const unbroken = unbrokenPasses(log, passes);
     const marks = new Uint8Array(log.records);
     for (let p = 0; p < first.length; p++) {
