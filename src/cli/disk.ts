@@ -56,6 +56,41 @@ export function loadFile(path: string, name = basename(path)): FileBytes[] {
   return files;
 }
 
+/** Folders deeper than this, and files beyond so many, are nobody's hand-over of a field. */
+const DEEPEST = 8;
+const MOST_FILES = 2000;
+
+/** Files, and all files below folders, in order of name; hidden ones are passed over. A .shp brings its sidecars. */
+export function loadAll(paths: readonly string[], nameOf: (path: string) => string): FileBytes[] {
+  const found = new Map<string, FileBytes>();
+  const add = (path: string) => {
+    for (const file of loadFile(path, nameOf(path))) found.set(file.name, file);
+    if (found.size > MOST_FILES)
+      throw refusal(
+        'folder-too-full',
+        path,
+        `more than ${MOST_FILES} files`,
+        'the files of one field',
+        'Name the files',
+      );
+  };
+  const walk = (folder: string, depth: number) => {
+    for (const entry of readdirSync(folder, { withFileTypes: true }).sort((a, b) =>
+      a.name < b.name ? -1 : 1,
+    )) {
+      if (entry.name.startsWith('.')) continue;
+      const path = join(folder, entry.name);
+      if (entry.isFile()) add(path);
+      else if (entry.isDirectory() && depth < DEEPEST) walk(path, depth + 1);
+    }
+  };
+  for (const path of paths) {
+    if (statOf(resolve(path))?.isDirectory()) walk(path, 1);
+    else add(path);
+  }
+  return [...found.values()];
+}
+
 /** Write a file whole or not at all (a neighbour is written first, then renamed). Refuses to replace one unless `force`. */
 export function saveFile(path: string, bytes: Uint8Array, force: boolean): void {
   const whole = resolve(path);

@@ -5,10 +5,9 @@ import { guessUnit } from '../engine/layers/guess-unit.ts';
 import type { Column, Source } from '../engine/layers/source.ts';
 import { median } from '../engine/math/median.ts';
 import { spreadOf } from '../engine/math/weighted.ts';
-import type { FileBytes } from '../formats/file-bytes.ts';
 import { readFiles } from '../formats/registry.ts';
 import { figure } from '../run/figures.ts';
-import { loadFile } from './disk.ts';
+import { loadAll } from './disk.ts';
 import { readingInThread } from './reading-worker.ts';
 import { DONE, hasError, tell, tellIssues, tellJson, WRONG_INPUT } from './tell.ts';
 
@@ -20,9 +19,8 @@ export async function inspect(
   paths: readonly string[],
   options: { json?: boolean; crop: string },
 ): Promise<number> {
-  const files = new Map<string, FileBytes>();
-  for (const path of paths) for (const file of loadFile(path, path)) files.set(file.name, file);
-  const read = await readFiles([...files.values()], {}, readingInThread());
+  const files = loadAll(paths, (path) => path);
+  const read = await readFiles(files, {}, readingInThread());
   const issues: Issue[] = [...read.issues];
   const layers = read.sources.map((source) => layerReport(source, options.crop));
   const found = read.sources.map((source) => [...source.issues, ...oddPoints(source, options.crop)]);

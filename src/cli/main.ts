@@ -22,15 +22,10 @@ const port = (text: string): number => {
 };
 const records = (text: string, before: readonly number[] = []): number[] => [...before, number(text)];
 const texts = (text: string, before: readonly string[] = []): string[] => [...before, text];
-const pairs = (text: string, before: Readonly<Record<string, string>> = {}): Record<string, string> => {
-  const cut = text.lastIndexOf('=');
-  if (cut < 1) throw new InvalidArgumentError('FILE=crop is expected.');
-  return { ...before, [text.slice(0, cut)]: text.slice(cut + 1) };
-};
-const systems = (text: string, before: Readonly<Record<string, string>> = {}): Record<string, string> => {
+const systems = (text: string, before: readonly string[] = []): string[] => {
   const cut = text.lastIndexOf('=');
   if (cut < 1) throw new InvalidArgumentError('FILE=EPSG:32612 is expected.');
-  return { ...before, [text.slice(0, cut)]: text.slice(cut + 1).toUpperCase() };
+  return [...before, text.slice(0, cut) + text.slice(cut).toUpperCase()];
 };
 
 /** This year until midsummer, then the next: nobody plans last spring. */
@@ -63,7 +58,8 @@ program
 program
   .command('plan')
   .description('make a plan from files; what is guessed is written in it')
-  .requiredOption('--boundary <file>', 'field boundary: GeoJSON or shapefile (zipped or loose)')
+  .argument('[file...]', 'files and folders as they came: what each holds is recognised')
+  .option('--boundary <file>', 'field boundary')
   .option('--record <n>', 'record of the boundary file that is the field (again for more parts)', records)
   .option('--split-crossing', 'split a boundary that crosses itself instead of refusing it')
   .option('--soils <file>', 'soil polygons')
@@ -71,7 +67,9 @@ program
   .option('--soil-value <column>', 'column that says what the ground can yield')
   .option('--yield <file...>', 'yield maps, one a year')
   .option('--yield-column <column>', 'column of yield; FILE=COLUMN for one file (again for more)', texts)
-  .option('--yield-crop <FILE=crop>', 'crop a yield map is of (again for more)', pairs)
+  .option('--yield-unit <unit>', 'unit of yield, as t/ha; FILE=UNIT for one file (again for more)', texts)
+  .option('--yield-crop <FILE=crop>', 'crop a yield map is of (again for more)', texts)
+  .option('--layer <file...>', 'other layers of the ground to look at: rasters, samples, what was planted')
   .option('--lineup <file>', 'lineup document')
   .option('--crop <name>', 'crop to plant (corn when not said)')
   .option('--season <year>', 'year to plant in', number, nextSeason())
@@ -88,11 +86,11 @@ program
   .option('--heading <degrees>', 'planting heading, clockwise from north', number)
   .option('--cell <metres>', 'side of a grid cell', number)
   .addOption(new Option('--shape <name>', 'polygons of the prescription').choices(['cells', 'zones']))
-  .option('--crs <FILE=EPSG:n>', 'coordinate system of a file that does not say', systems)
+  .option('--crs <FILE=EPSG:n>', 'coordinate system of a file that does not say (again for more)', systems)
   .requiredOption('--out <file>', 'plan to write')
   .option('--force', 'replace an existing file')
   .option('--json', 'answer in JSON')
-  .action((options: PlanOptions) => answer(plan(options)));
+  .action((files: string[], options: PlanOptions) => answer(plan(files, options)));
 
 program
   .command('run')

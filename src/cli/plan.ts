@@ -1,30 +1,42 @@
-import { basename, dirname, relative, resolve, sep } from 'node:path';
+import { basename, dirname, resolve } from 'node:path';
 import { type Issue, Refusal } from '../engine/issue.ts';
 import type { Source } from '../engine/layers/source.ts';
 import { sameCrop } from '../engine/math/crop-name.ts';
 import type { FileBytes } from '../formats/file-bytes.ts';
-import type { ReadTogether } from '../formats/registry.ts';
-import { readLayerFile, readLineupFile } from '../jobs/read-file.ts';
-import { sourceSha256 } from '../jobs/source-sha256.ts';
-import { type DraftFile, draftPlan } from '../plan/draft.ts';
+import { draftFromFiles, type Said } from '../jobs/draft-from-files.ts';
+import { leftOut, noBoundary, told } from '../jobs/draft-plan.ts';
+import { readLineupFile } from '../jobs/read-file.ts';
+import { remembering } from '../jobs/remembering.ts';
+import { type Sorted, sortFiles } from '../jobs/sort-files.ts';
 import type { Plan, PlanInput } from '../plan/schema.ts';
 import { readPlan } from '../plan/validate.ts';
 import { layField } from '../run/stages/lay-field.ts';
-import { sourceCrs } from '../run/stages/place-source.ts';
 import { usableLineup } from '../run/stages/usable-lineup.ts';
-import { loadFile, saveFile } from './disk.ts';
+import { saveFile } from './disk.ts';
+import {
+  byFile,
+  filesText,
+  type GivenFiles,
+  givenFiles,
+  isNamed,
+  NO_ROLES,
+  namesOf,
+  rolesOf,
+} from './plan-files.ts';
 import { readingInThread } from './reading-worker.ts';
 import { DONE, hasError, tell, tellIssues, tellJson, WRONG_INPUT } from './tell.ts';
 
 export interface PlanOptions {
-  readonly boundary: string;
+  readonly boundary?: string;
   readonly record?: readonly number[];
   readonly soils?: string;
   readonly soilTable?: readonly string[];
   readonly soilValue?: string;
   readonly yield?: readonly string[];
   readonly yieldColumn?: readonly string[];
-  readonly yieldCrop?: Readonly<Record<string, string>>;
+  readonly yieldUnit?: readonly string[];
+  readonly yieldCrop?: readonly string[];
+  readonly layer?: readonly string[];
   readonly lineup?: string;
   readonly crop?: string;
   readonly season: number;
@@ -40,64 +52,59 @@ export interface PlanOptions {
   readonly cell?: number;
   readonly shape?: 'cells' | 'zones';
   readonly splitCrossing?: boolean;
-  readonly crs?: Readonly<Record<string, string>>;
+  readonly crs?: readonly string[];
   readonly out: string;
   readonly force?: boolean;
   readonly json?: boolean;
 }
 
 /** `eachacre plan`: make a plan from files. Whatever is guessed is written in the plan and told. */
-export async function plan(options: PlanOptions): Promise<number> {
-  refuseOddFiles(options);
+export async function plan(paths: readonly string[], options: PlanOptions): Promise<number> {
+  const home = dirname(resolve(options.out));
+  const given = givenFiles(paths, options, home);
+  refuseOddFiles(given, options);
   const issues: Issue[] = [];
   const crop = options.crop ?? 'corn';
-  const home = dirname(resolve(options.out));
-  const used = new Set<string>();
-  const readTogether = readingInThread();
-  const take = async (path: string, role: string): Promise<DraftFile> => {
-    const files = loadFile(path);
-    const crs = options.crs?.[path] ?? options.crs?.[basename(path)] ?? null;
-    const entry = {
-      id: uniqueId(role, used),
-      file: relative(home, resolve(path)).split(sep).join('/'),
-      sha256: await sourceSha256(files),
-      crs,
-    };
-    return role === 'lineup' ? { entry, source: null } : readLayer(files, entry, issues, readTogether);
-  };
-  const boundary = await take(options.boundary, 'boundary');
-  const soils = options.soils ? await take(options.soils, 'soils') : null;
-  const soilTables: DraftFile[] = [];
-  for (const path of options.soilTable ?? []) soilTables.push(await take(path, 'soil-table'));
-  const yields: DraftFile[] = [];
-  for (const path of options.yield ?? []) yields.push(await take(path, 'yield'));
-  const lineup = options.lineup ? await take(options.lineup, 'lineup') : null;
-  if (options.lineup) checkLineup(options.lineup, crop, issues);
+  const read = remembering(readingInThread());
+  const sorted = paths.length > 0 ? await sortFiles(given.loose, crop, read) : null;
+  issues.push(...(sorted?.issues.map(leftOut) ?? []));
+  const roles = rolesOf(sorted?.roles ?? NO_ROLES, given);
+  if (roles.boundary === null) return refuseWithoutBoundary(sorted, issues, options);
+  if (roles.lineup !== null) checkLineup(given.files, roles.lineup, crop, issues);
 
-  const words = {
+  const said: Said = {
     name: options.name ?? basename(options.out).replace(/(\.plan)?\.json$/, ''),
     season: options.season,
     crop,
     soilValue: options.soilValue ?? null,
-    yieldColumn: columnsByFile(options.yieldColumn ?? [], options.yield ?? [], yields),
-    yieldCrop: byFile(options.yieldCrop ?? {}, options.yield ?? [], yields),
+    yieldColumn: byFile(options.yieldColumn ?? [], roles.yields),
+    yieldUnit: byFile(options.yieldUnit ?? [], roles.yields),
+    yieldCrop: byFile(options.yieldCrop ?? [], roles.yields),
+    crs: byFile(options.crs ?? [], namesOf(roles)),
   };
-  const draft = draftPlan({ boundary, soils, soilTables, yields, lineup }, words);
-  issues.push(...draft.issues);
-  const read = readPlan(withChoices(draft.plan, options), options.out);
-  issues.push(...read.issues);
-  if (read.value) tellAssumed(read.value, options, issues);
-  if (read.value && boundary.source && !hasError(issues)) layOut(boundary.source, read.value, issues);
-  const written = read.value !== null && !hasError(issues);
+  const draft = await draftFromFiles(given.files, { ...roles, boundary: roles.boundary }, said, read);
+  issues.push(...(sorted ? draft.issues.filter((issue) => !told(issue, issues)) : draft.issues));
+  const reading = readPlan(withChoices(draft.plan, options), options.out);
+  issues.push(...reading.issues);
+  if (reading.value) tellAssumed(reading.value, options, issues);
+  if (reading.value && draft.boundary && !hasError(issues)) layOut(draft.boundary, reading.value, issues);
+  const written = reading.value !== null && !hasError(issues);
   if (written)
     saveFile(
       options.out,
-      new TextEncoder().encode(`${JSON.stringify(read.value, null, 2)}\n`),
+      new TextEncoder().encode(`${JSON.stringify(reading.value, null, 2)}\n`),
       options.force ?? false,
     );
-  if (options.json) tellJson({ written: written ? options.out : null, plan: read.value, issues });
+  if (options.json)
+    tellJson({
+      written: written ? options.out : null,
+      plan: reading.value,
+      files: sorted?.files ?? null,
+      issues,
+    });
   else {
     tellIssues(issues);
+    if (sorted) tell(filesText(sorted.files));
     if (written)
       tell(
         `Plan written: ${options.out}\nRead it, change what you know better, then: eachacre run ${options.out} --out DIR`,
@@ -107,27 +114,24 @@ export async function plan(options: PlanOptions): Promise<number> {
 }
 
 /** What no file can mend: a coordinate system for a file that is not among those given, and a plan written over what it rests on. */
-function refuseOddFiles(options: PlanOptions): void {
-  const { boundary, soils, soilTable, lineup, crs, out } = options;
-  const given = [boundary, soils, ...(soilTable ?? []), ...(options.yield ?? []), lineup].flatMap(
-    (path) => path ?? [],
-  );
+function refuseOddFiles({ files }: GivenFiles, options: PlanOptions): void {
   const effect = 'The plan is not written';
-  for (const file of Object.keys(crs ?? {})) {
-    if (given.some((path) => path === file || basename(path) === file)) continue;
+  for (const said of options.crs ?? []) {
+    const file = said.slice(0, said.lastIndexOf('='));
+    if (files.some(({ name }) => isNamed(name, file))) continue;
     throw new Refusal({
       code: 'crs-file-not-given',
       where: `--crs ${file}`,
       found: 'no such file among those given',
-      expected: `one of ${given.map((path) => basename(path)).join(', ')}`,
+      expected: `one of ${files.map(({ name }) => basename(name)).join(', ')}`,
       effect,
       remedy: 'Write the file as you gave it, or its name alone',
     });
   }
-  if (given.some((path) => resolve(path) === resolve(out))) {
+  if (files.some(({ name }) => resolve(dirname(options.out), name) === resolve(options.out))) {
     throw new Refusal({
       code: 'plan-over-source',
-      where: out,
+      where: options.out,
       found: 'a file the plan rests on',
       expected: 'a name of its own',
       effect,
@@ -136,18 +140,14 @@ function refuseOddFiles(options: PlanOptions): void {
   }
 }
 
-/** A layer of a file, and an error where it could never be placed: a plan that cannot run is not written. */
-async function readLayer(
-  files: readonly FileBytes[],
-  entry: PlanInput['sources'][number],
-  issues: Issue[],
-  readTogether: ReadTogether,
-): Promise<DraftFile> {
-  const read = await readLayerFile(files, null, entry.crs ?? null, readTogether);
-  issues.push(...read.issues);
-  const { source } = read;
-  if (source && source.shape !== 'table') tellRefusal(issues, () => sourceCrs(source, []));
-  return { entry, source: read.source };
+function refuseWithoutBoundary(sorted: Sorted | null, issues: Issue[], options: PlanOptions): number {
+  issues.push(noBoundary());
+  if (options.json) tellJson({ written: null, plan: null, files: sorted?.files ?? null, issues });
+  else {
+    if (sorted) tell(filesText(sorted.files));
+    tellIssues(issues);
+  }
+  return WRONG_INPUT;
 }
 
 /** The draft with what was said outright put over what was guessed; what was not said keeps the schema's default. */
@@ -159,7 +159,7 @@ function withChoices(draft: PlanInput, options: PlanOptions): PlanInput {
     field: {
       ...draft.field,
       ...given({
-        records: options.record,
+        records: options.record ?? draft.field.records,
         crossing: options.splitCrossing ? 'split' : undefined,
         heading_deg: options.heading,
         cell_m: options.cell,
@@ -199,11 +199,13 @@ function tellAssumed({ crop, rates, money }: Plan, options: PlanOptions, issues:
 }
 
 /** A lineup that cannot be read, or has no product of the crop, is told now. */
-function checkLineup(path: string, crop: string, issues: Issue[]): void {
-  const read = readLineupFile(loadFile(path)[0]);
+function checkLineup(files: readonly FileBytes[], name: string, crop: string, issues: Issue[]): void {
+  const file = files.find((own) => own.name === name);
+  if (!file) return;
+  const read = readLineupFile(file);
   issues.push(...read.issues);
   const { lineup } = read;
-  if (lineup) tellRefusal(issues, () => usableLineup(lineup, path, crop, []));
+  if (lineup) tellRefusal(issues, () => usableLineup(lineup, name, crop, []));
 }
 
 /** Do a piece of the run ahead of it; what it refuses becomes an issue of the plan. */
@@ -219,44 +221,4 @@ function tellRefusal(issues: Issue[], work: () => unknown): void {
 /** Lay the field out once already: a boundary that cannot be used is told now, not when the plan is run. */
 function layOut(boundary: Source, drafted: Plan, issues: Issue[]): void {
   tellRefusal(issues, () => issues.push(...layField(boundary, drafted.field).issues));
-}
-
-/** What is said of files by path or name, by the id of their entry in the plan. */
-function byFile(
-  said: Readonly<Record<string, string>>,
-  paths: readonly string[],
-  files: readonly DraftFile[],
-): Record<string, string> {
-  const found: Record<string, string> = {};
-  for (const [k, path] of paths.entries()) {
-    const value = said[path] ?? said[basename(path)];
-    if (value !== undefined) found[files[k].entry.id] = value;
-  }
-  return found;
-}
-
-/** Yield columns: `FILE=COLUMN` for one file, a bare `COLUMN` for every other. */
-function columnsByFile(
-  said: readonly string[],
-  paths: readonly string[],
-  files: readonly DraftFile[],
-): Record<string, string> {
-  const forFile: Record<string, string> = {};
-  let forAll: string | undefined;
-  for (const text of said) {
-    const cut = text.indexOf('=');
-    const file = text.slice(0, cut);
-    if (cut > 0 && paths.some((path) => path === file || basename(path) === file))
-      forFile[file] = text.slice(cut + 1);
-    else forAll = text;
-  }
-  const rest = forAll === undefined ? {} : Object.fromEntries(files.map((each) => [each.entry.id, forAll]));
-  return { ...rest, ...byFile(forFile, paths, files) };
-}
-
-function uniqueId(role: string, used: Set<string>): string {
-  let id = role;
-  for (let n = 2; used.has(id); n++) id = `${role}-${n}`;
-  used.add(id);
-  return id;
 }

@@ -26,11 +26,11 @@ function startThread(): ReadingThread {
     // What the command was asked is not for the reader.
     argv: [],
   });
-  // A waiting reader keeps no command from ending.
-  worker.unref();
   let listener: (answer: FromReader | null) => void = () => undefined;
   worker.on('message', (answer: FromReader) => listener(answer));
   worker.on('error', () => listener(null));
+  // A waiting reader keeps no command from ending. Listening holds it again, so this comes last.
+  worker.unref();
   return {
     ask: (request) => worker.postMessage(request),
     hear: (next) => {

@@ -3,6 +3,7 @@ import type { Plan } from '../plan/schema.ts';
 import { figure } from '../run/figures.ts';
 import type { Results } from '../run/results.ts';
 import type { Report } from './report.ts';
+import { evidenceText } from './report-evidence.ts';
 import { table } from './tell.ts';
 
 /** The report as a person reads it: the answer, the ledger, what the plan is worth, the proof. */
@@ -10,6 +11,7 @@ export function reportText(report: Report, plan: Plan, results: Results): string
   const parts = [`${plan.name} · ${plan.crop} ${plan.season}`, report.answer];
   if (report.field && report.field.changes.length > 0)
     parts.push(`Mended in the boundary: ${report.field.changes.join('; ')}.`);
+  if (results.yields.length > 0) parts.push(evidenceText(results));
   if (results.ledger) parts.push(ledgerText(results));
   else if (results.zoning) parts.push(zonesText(report));
   if (report.worth) {

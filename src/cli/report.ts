@@ -6,6 +6,7 @@ import type { Proof } from '../jobs/prove.ts';
 import type { Plan } from '../plan/schema.ts';
 import type { Results } from '../run/results.ts';
 import { answerSentence } from '../run/say.ts';
+import { evidenceReport, evidenceSchema } from './report-evidence.ts';
 
 const number = z.number();
 const counts = z.record(z.string(), z.int().min(0));
@@ -57,7 +58,7 @@ export const reportSchema = z
     surfaces: z.array(
       z.object({
         id: z.string(),
-        kind: z.enum(['soil', 'yield', 'environment']),
+        kind: z.enum(['soil', 'yield', 'other', 'environment']),
         label: z.string(),
         unit: z.string(),
         ...summary.shape,
@@ -70,6 +71,7 @@ export const reportSchema = z
         mapUnits: z.array(z.object({ name: z.string(), value: number.nullable(), acres: number })),
       })
       .nullable(),
+    evidence: evidenceSchema,
     environment: z.object({ from: z.string(), expected_buPerAc: number }).nullable(),
     zones: z.array(
       z.object({
@@ -143,6 +145,7 @@ export function refusedReport(issue: Issue): Report {
     sources: [],
     surfaces: [],
     soils: null,
+    evidence: { yields: [], layers: [], environment: null },
     environment: null,
     zones: [],
     ledger: null,
@@ -161,10 +164,10 @@ export function reportOf(
   handOff: string | null,
 ): Report {
   const { field, soils, zoning, choices, ledger, worth, lineup } = results;
-  const layers = [...(soils ? [soils] : []), ...results.yields];
+  const layers = [...(soils ? [soils] : []), ...results.yields, ...results.layers];
   const surface = (
     id: string,
-    kind: 'soil' | 'yield' | 'environment',
+    kind: 'soil' | 'yield' | 'other' | 'environment',
     label: string,
     unit: string,
     of: Results['yields'][number]['summary'],
@@ -213,6 +216,7 @@ export function reportOf(
         acres: unit.area_m2 / M2_PER_ACRE,
       })),
     },
+    evidence: evidenceReport(results),
     environment: results.environment && {
       from: results.environment.from,
       expected_buPerAc: results.environment.expected_buPerAc,

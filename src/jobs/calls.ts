@@ -4,6 +4,7 @@ import type { Plan } from '../plan/schema.ts';
 import type { Results } from '../run/results.ts';
 import type { WhyHere } from '../run/why-here.ts';
 import type { Proof } from './prove.ts';
+import type { SortedFile } from './sort-files.ts';
 
 /** The files of a hand-off with the proof of them; `files` is empty when there is nothing to release. */
 export interface HandOff {
@@ -12,10 +13,26 @@ export interface HandOff {
   readonly issues: readonly Issue[];
 }
 
+export interface DraftRequest {
+  readonly files: readonly FileBytes[];
+  readonly name: string;
+  readonly season: number;
+  readonly crop: string;
+}
+
+export interface DraftAnswer {
+  /** Null when there is no field to plan for, or nothing that could be run. */
+  readonly plan: Plan | null;
+  readonly files: readonly SortedFile[];
+  readonly issues: readonly Issue[];
+}
+
 /** Every call a door can make, by name: what it takes and what it answers. */
 export interface Calls {
   /** Put files on the desk; those that were there are gone. */
   open: { takes: { files: readonly FileBytes[] }; gives: { files: number } };
+  /** Put loose files on the desk and make a plan of them: each is recognised, and what cannot be read or used is told. */
+  draft: { takes: DraftRequest; gives: DraftAnswer };
   /** Run a plan over the open files; only stages whose needs changed run again. */
   run: { takes: { plan: Plan }; gives: Results };
   /** The trail of one cell of the last run; null when there is none. */

@@ -7,7 +7,9 @@ import { run } from '../run/run.ts';
 import { portion, type RunControl, type StageCache } from '../run/walk.ts';
 import { whyHere } from '../run/why-here.ts';
 import type { CallName, Calls, HandOff } from './calls.ts';
+import { draftFromLoose } from './draft-plan.ts';
 import { type ReadCache, readInputs } from './read-inputs.ts';
+import { remembering } from './remembering.ts';
 import { writeHandOff } from './write-hand-off.ts';
 
 /** Where calls are answered: in this process, or by a worker behind the same interface. */
@@ -22,6 +24,7 @@ export interface Desk {
 /** A desk in this process. It holds the open files, what was read from them, and the last run, so that a change reruns only what it touches.
  * Files are read in this thread unless a reader of another is given. */
 export function createDesk(readTogether?: ReadTogether): Desk {
+  let reading = remembering(readTogether);
   let files: readonly FileBytes[] = [];
   const readCache: ReadCache = new Map();
   const stages: StageCache = new Map();
@@ -34,16 +37,25 @@ export function createDesk(readTogether?: ReadTogether): Desk {
   } = {
     open: async (takes) => {
       files = takes.files;
+      reading = remembering(readTogether);
       stages.clear();
       last = null;
       newest++;
       return { files: files.length };
     },
+    draft: async (takes, control) => {
+      files = takes.files;
+      reading = remembering(readTogether);
+      stages.clear();
+      last = null;
+      newest++;
+      return draftFromLoose(takes, reading, control);
+    },
     run: async ({ plan }, control) => {
       last = null;
       const own = ++newest;
       // Reading is the first part of the work, the walk the rest.
-      const inputs = await readInputs(plan, files, readCache, portion(control, 0, 0.4), readTogether);
+      const inputs = await readInputs(plan, files, readCache, portion(control, 0, 0.4), reading);
       const unread = inputs.issues.some((issue) => issue.severity === 'error');
       const walked = await run(plan, inputs, portion(control, 0.4, 1), stages);
       const results: Results = {

@@ -165,6 +165,19 @@ const yieldMap = z.strictObject({
     .describe(
       'What the yield column counts: dry, at the moisture the crop is sold at; wet, as harvested (brought to dry by the moisture column where there is one).',
     ),
+  bushel_lb: z
+    .number()
+    .min(10)
+    .max(100)
+    .nullable()
+    .default(null)
+    .describe('Weight of a bushel the file counts by, lb; null is that of the crop.'),
+  expandDrier: z
+    .boolean()
+    .default(false)
+    .describe(
+      'Whether grain drier than it is sold at counts for more than it weighs. Buyers as a rule do not pay it.',
+    ),
   delay_s: z
     .number()
     .min(-30)

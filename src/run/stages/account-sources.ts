@@ -43,21 +43,30 @@ export function accountSources(plan: Plan, inputs: Inputs, found: Found): Source
     const maps = found.yields.filter((own) => own.source === id);
     if (maps.length > 0 || plan.evidence.yields.some((map) => map.source === id && map.use)) {
       const source = inputs.sources.get(id);
-      return { role: 'yield', setAside: source ? setAsideByAll(source, maps) : {} };
+      return { role: 'yield', setAside: source && maps.length > 0 ? setAsideByAll(source, maps) : {} };
     }
     if (found.layers.some((own) => own.source === id)) return { role: 'layer', setAside: {} };
     return { role: 'not used', setAside: {} };
   }
 }
 
+/** A record of a harvest the plan does not use. */
+const NOT_CHOSEN = 'another-harvest';
+
 /** Records no yield map of the file uses, by the reason of the first that holds them; rows without a position stand in the reader's own account already. */
 function setAsideByAll(source: Source, maps: readonly ReadYield[]): Record<string, number> {
+  const reasons = new Array<string>(source.records).fill(NOT_CHOSEN);
+  for (const { points, rows } of maps) {
+    for (const [k, state] of points.state.entries()) {
+      const row = rows ? rows[k] : k;
+      if (state === 0) reasons[row] = '';
+      else if (reasons[row] === NOT_CHOSEN) reasons[row] = points.reasons[state - 1];
+    }
+  }
   const counts: Record<string, number> = {};
-  for (let row = 0; row < source.x.length; row++) {
-    if (Number.isNaN(source.x[row]) || maps.some(({ points }) => points.state[row] === 0)) continue;
-    const reasons = maps.map(({ points }) => points.reasons[points.state[row] - 1]);
-    const reason = reasons.find((own) => own !== 'another-harvest') ?? reasons[0];
-    if (reason !== undefined) counts[reason] = (counts[reason] ?? 0) + 1;
+  for (const [row, reason] of reasons.entries()) {
+    if (reason === '' || Number.isNaN(source.x[row])) continue;
+    counts[reason] = (counts[reason] ?? 0) + 1;
   }
   return counts;
 }

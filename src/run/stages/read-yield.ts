@@ -7,6 +7,7 @@ import type { HarvestLog, Passes } from '../../engine/harvest/harvest-log.ts';
 import { findPasses } from '../../engine/harvest/passes.ts';
 import { shiftByDelay } from '../../engine/harvest/shift-by-delay.ts';
 import { type Issue, Refusal } from '../../engine/issue.ts';
+import { pickRows, rowsWhere } from '../../engine/layers/pick-rows.ts';
 import type { Source } from '../../engine/layers/source.ts';
 import type { CleaningPlan } from '../../plan/cleaning-schema.ts';
 import type { Plan } from '../../plan/schema.ts';
@@ -20,6 +21,8 @@ import { takeLog } from './take-log.ts';
 export interface ReadYield extends YieldLayer {
   readonly issues: readonly Issue[];
   readonly source: string;
+  /** Rows of the file the map is made of; null for all. */
+  readonly rows: Uint32Array | null;
 }
 
 type YieldPlan = Plan['evidence']['yields'][number];
@@ -46,26 +49,29 @@ export function readYield(
     });
   }
   const issues: Issue[] = [];
-  const { lon, lat } = crsToLonLat(sourceCrs(source, issues), source.x, source.y);
+  const rows = map.where ? rowsWhere(source, map.where) : null;
+  const own = rows ? pickRows(source, rows) : source;
+  if (map.where && rows === null) throw harvestMissing(where, map, effect);
+  const { lon, lat } = crsToLonLat(sourceCrs(source, issues), own.x, own.y);
   const { x, y } = toFrame(field.frame, lon, lat);
   const isInside = regionLocator(field.region);
   const inside = new Uint8Array(x.length);
   for (let i = 0; i < x.length; i++) inside[i] = isInside(x[i], y[i]) ? 1 : 0;
-  const taken = takeLog(source, map, plan.crop, { x_m: x, y_m: y, inside }, effect);
+  const taken = takeLog(own, map, plan.crop, { x_m: x, y_m: y, inside }, effect);
   issues.push(...taken.issues);
   const passes = findPasses(taken.log);
   const delay = delayOf(taken.log, passes, map);
   issues.push(...tellDelay(delay, where));
   const log = delay.delay_s === 0 ? taken.log : shiftByDelay(taken.log, passes, delay.delay_s);
   const judged = cleanHarvest(log, passes, plan.cleaning);
-  const kept = log.value.map((own, i) => (judged.state[i] === 0 ? own : NaN));
+  const kept = log.value.map((value, i) => (judged.state[i] === 0 ? value : NaN));
   const keptCount = judged.state.reduce((sum, state) => sum + (state === 0 ? 1 : 0), 0);
   if (keptCount === 0) {
     const reasons = judged.report.filter((rule) => rule.setAside > 0);
     throw new Refusal({
       code: 'yield-no-points-inside',
       where,
-      found: `none of ${source.records} points kept (${
+      found: `none of ${own.records} points kept (${
         reasons.map((rule) => `${rule.setAside} ${rule.id}`).join(', ') || 'no points'
       })`,
       expected: 'points with a yield inside the field',
@@ -94,7 +100,7 @@ export function readYield(
     label: [map.year === null ? source.file : `Yield ${map.year}`, map.where?.equals]
       .filter(Boolean)
       .join(', '),
-    unit: map.unit === 'unknown' ? '' : map.unit,
+    unit: taken.unit,
     year: map.year,
     crop: map.crop,
     use: map.use,
@@ -107,12 +113,24 @@ export function readYield(
     variogram: surface.variogram,
     summary,
     points: { x, y, value: log.value, state: judged.state, reasons: judged.reasons },
+    rows,
     cleaning: judged.report,
     delay,
     questions: taken.questions,
     readings: taken.readings,
     issues,
   };
+}
+
+function harvestMissing(where: string, map: YieldPlan, effect: string): Refusal {
+  return new Refusal({
+    code: 'column-missing',
+    where,
+    found: `no column ${map.where?.column}`,
+    expected: 'the column that tells one harvest from another',
+    effect,
+    remedy: 'Name a column of the file',
+  });
 }
 
 /** The plan's word, else what the data say, else nothing is moved. */

@@ -1,43 +1,167 @@
 import type { HarvestLog } from '../../engine/harvest/harvest-log.ts';
-import type { ColumnQuestion } from '../../engine/harvest/recognise/role.ts';
-import { yieldIn_buPerAc } from '../../engine/harvest/yield-unit.ts';
-import type { Issue } from '../../engine/issue.ts';
+import { basisText, type MoistureBasis } from '../../engine/harvest/moisture-basis.ts';
+import { grainRecords, harvestLog, type LogColumns } from '../../engine/harvest/read-log.ts';
+import { recogniseColumns } from '../../engine/harvest/recognise/recognise-columns.ts';
+import { type ColumnQuestion, ROLE_WORDS, type Role } from '../../engine/harvest/recognise/role.ts';
+import { yieldFromFlow } from '../../engine/harvest/yield-from-flow.ts';
+import { bushelAndBase, type YieldUnit, yieldIn_buPerAc } from '../../engine/harvest/yield-unit.ts';
+import { type Issue, Refusal } from '../../engine/issue.ts';
 import { numberColumn } from '../../engine/layers/number-column.ts';
 import type { Source } from '../../engine/layers/source.ts';
+import { median } from '../../engine/math/median.ts';
 import type { Plan } from '../../plan/schema.ts';
+
+type YieldPlan = Plan['evidence']['yields'][number];
 
 export interface TakenLog {
   readonly log: HarvestLog;
+  /** Of the values in the log. */
+  readonly unit: YieldUnit;
   readonly questions: readonly ColumnQuestion[];
   readonly readings: readonly string[];
   readonly issues: readonly Issue[];
 }
 
-/** A yield map's records as a harvest log, by what the plan says its columns mean. */
+/** A yield map's records as a harvest log, by what the plan says its columns mean: the yield as the file gives it, or worked out again from flow. */
 export function takeLog(
   source: Source,
-  map: Plan['evidence']['yields'][number],
+  map: YieldPlan,
   plannedCrop: string,
   place: Pick<HarvestLog, 'x_m' | 'y_m' | 'inside'>,
   effect: string,
 ): TakenLog {
   const crop = map.crop ?? plannedCrop;
-  const value = numberColumn(source, map.column, effect);
-  const log: HarvestLog = {
-    records: source.records,
+  const columns: LogColumns = map.columns;
+  const taken =
+    map.take === 'flow' ? fromFlow(source, map, crop, effect) : fromColumn(source, map, crop, effect);
+  // One unit on every screen: bushels wherever the crop has a bushel.
+  const bushels = bushelsIn(taken.unit, map, crop);
+  const value = bushels === null || bushels === 1 ? taken.value : taken.value.map((own) => own * bushels);
+  const log = harvestLog(source, columns, {
     ...place,
     value,
-    buPerAcPerValue: yieldIn_buPerAc(1, map.unit, crop),
+    buPerAcPerValue: bushels === null ? null : 1,
     crop,
-    time_s: null,
-    flow_kgPerS: null,
-    moisture_pct: null,
-    speed_mPerS: null,
-    distance_m: null,
-    swath_m: null,
-    heading_deg: null,
-    header: null,
-    passNumber: null,
+  });
+  const questions = openQuestions(source, map, plannedCrop);
+  return {
+    log,
+    unit: bushels === null ? taken.unit : 'bu/ac',
+    questions,
+    readings: [taken.reading, ...columnReadings(columns)],
+    issues: [...taken.issues, ...questions.map((question) => tellOpen(question, source.file))],
   };
-  return { log, questions: [], readings: [], issues: [] };
+}
+
+/** Bushels of the crop in one of the unit; a file that counts by another weight of bushel is brought to the crop's. */
+function bushelsIn(unit: YieldUnit, map: YieldPlan, crop: string): number | null {
+  const own = bushelAndBase(crop)?.lbPerBu;
+  if (unit === 'bu/ac' && map.take === 'column' && map.bushel_lb !== null && own !== undefined)
+    return map.bushel_lb / own;
+  return yieldIn_buPerAc(1, unit, crop);
+}
+
+interface TakenYield {
+  readonly value: Float64Array;
+  readonly unit: YieldUnit;
+  readonly reading: string;
+  readonly issues: readonly Issue[];
+}
+
+function fromColumn(source: Source, map: YieldPlan, crop: string, effect: string): TakenYield {
+  const value = numberColumn(source, map.column, effect);
+  const unit = map.unit === 'unknown' ? '' : map.unit;
+  const named = `${map.column}: yield${unit ? ` in ${unit}` : ', its unit not known'}`;
+  if (map.moisture !== 'wet')
+    return { value, unit, reading: `${named}, ${basisText(map.moisture, crop)}`, issues: [] };
+  const base = bushelAndBase(crop)?.baseMoisture_pct;
+  const moisture = map.columns.moisture && numberColumn(source, map.columns.moisture.column, effect);
+  if (base === undefined || !moisture) {
+    const issue: Issue = {
+      code: 'yield-left-wet',
+      severity: 'warning',
+      where: source.file,
+      found: base === undefined ? `no moisture ${crop} is sold at` : 'no column of moisture',
+      expected: 'grain brought to the moisture it is sold at',
+      effect: 'The yield counts with the water it was cut with',
+      remedy: 'Name the moisture column, or set the yield expected of the field yourself',
+    };
+    return { value, unit, reading: `${named}, ${basisText('wet', crop)}`, issues: [issue] };
+  }
+  const percent = harvestLog(source, { moisture: map.columns.moisture }, blank(value)).moisture_pct;
+  const most = map.expandDrier ? Infinity : 1;
+  const dry = value.map((own, i) => own * Math.min(most, (100 - (percent?.[i] ?? NaN)) / (100 - base)));
+  return { value: dry, unit, reading: `${named}, wet, brought to ${base} %`, issues: [] };
+}
+
+function fromFlow(source: Source, map: YieldPlan, crop: string, effect: string): TakenYield {
+  const columns: LogColumns = map.columns;
+  const bushel = bushelAndBase(crop);
+  const records = grainRecords(source, columns, usualInterval_s(source, columns));
+  const lacks = [
+    records.flow_kgPerS || records.mass_kg ? '' : ROLE_WORDS.flow,
+    records.distance_m || records.speed_mPerS ? '' : `${ROLE_WORDS.distance} or ${ROLE_WORDS.speed}`,
+    records.swath_m ? '' : ROLE_WORDS.swath,
+    bushel ? '' : `the weight of a bushel of ${crop}`,
+  ].filter(Boolean);
+  if (!bushel || lacks.length > 0) {
+    throw new Refusal({
+      code: 'yield-flow-lacks',
+      where: source.file,
+      found: `no ${lacks.join(', no ')}`,
+      expected: 'flow, distance or speed, and swath, each with its unit',
+      effect,
+      remedy: 'Name the columns in the plan, or take the yield column instead',
+    });
+  }
+  const value = yieldFromFlow(records, {
+    lbPerBu: bushel.lbPerBu,
+    baseMoisture_pct: records.moisture_pct ? bushel.baseMoisture_pct : null,
+    expandDrier: map.expandDrier,
+  });
+  const basis: MoistureBasis = records.moisture_pct ? 'dry' : 'wet';
+  return {
+    value,
+    unit: 'bu/ac',
+    reading: `yield in bu/ac worked out from flow, ${basisText(basis, crop)}, ${bushel.lbPerBu} lb a bushel`,
+    issues: [],
+  };
+}
+
+/** The usual time from one record to the next, where a clock is recorded. */
+function usualInterval_s(source: Source, columns: LogColumns): number | null {
+  const { time_s } = harvestLog(source, columns, blank(new Float64Array(source.records)));
+  if (!time_s) return null;
+  const steps = time_s.map((own, i) => (i > 0 && own > time_s[i - 1] ? own - time_s[i - 1] : NaN));
+  const usual = median(steps.subarray(0, 10_000));
+  return usual > 0 ? usual : null;
+}
+
+function blank(value: Float64Array): Parameters<typeof harvestLog>[2] {
+  const none = new Float64Array(0);
+  return { x_m: none, y_m: none, inside: new Uint8Array(0), value, buPerAcPerValue: null, crop: null };
+}
+
+/** Readings nobody has settled yet, asked anew from the file. */
+function openQuestions(source: Source, map: YieldPlan, plannedCrop: string): readonly ColumnQuestion[] {
+  if (map.open.length === 0) return [];
+  return recogniseColumns(source, plannedCrop).questions.filter(({ about }) => map.open.includes(about));
+}
+
+function tellOpen({ about, options, proposed }: ColumnQuestion, where: string): Issue {
+  return {
+    code: 'reading-open',
+    severity: 'warning',
+    where,
+    found: `${options.length} readings of the ${about} that are all plausible: ${options.map((option) => option.value).join(', ')}`,
+    expected: 'one that is sure',
+    effect: `It is read as ${options[proposed]?.value ?? 'not known'} until someone says`,
+    remedy: 'Settle it in the Evidence stop, or in the plan',
+  };
+}
+
+function columnReadings(columns: LogColumns): string[] {
+  return (Object.entries(columns) as [Role, LogColumns[Role]][]).flatMap(([role, reading]) =>
+    reading ? [`${reading.column}: ${ROLE_WORDS[role]}${reading.unit ? ` in ${reading.unit}` : ''}`] : [],
+  );
 }

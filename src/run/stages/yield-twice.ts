@@ -8,7 +8,7 @@ export function yieldTwice({ sources, evidence }: Pick<Plan, 'sources' | 'eviden
   return evidence.yields.flatMap((map, k): Issue[] => {
     const entry = entries.get(map.source);
     if (!map.use || !entry) return [];
-    const key = JSON.stringify([entry.sha256, map.column]);
+    const key = JSON.stringify([entry.sha256, map.column, map.where]);
     const before = seen.get(key);
     if (before === undefined) {
       seen.set(key, entry.file);

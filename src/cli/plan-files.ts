@@ -1,0 +1,114 @@
+import { basename, relative, resolve, sep } from 'node:path';
+import type { FileBytes } from '../formats/file-bytes.ts';
+import type { Roles, SortedFile } from '../jobs/sort-files.ts';
+import { loadAll, loadFile } from './disk.ts';
+import { table } from './tell.ts';
+
+/** Files that are said to be this or that. */
+export interface SaidFiles {
+  readonly boundary?: string;
+  readonly soils?: string;
+  readonly soilTable?: readonly string[];
+  readonly yield?: readonly string[];
+  readonly layer?: readonly string[];
+  readonly lineup?: string;
+}
+
+/** Files of a plan to be, named by their way from the folder of the plan. */
+export interface GivenFiles {
+  readonly files: readonly FileBytes[];
+  /** Those nothing was said of. */
+  readonly loose: readonly FileBytes[];
+  /** What was said, by those names. */
+  readonly said: Roles;
+}
+
+export const NO_ROLES: Roles = {
+  boundary: null,
+  records: null,
+  soils: null,
+  soilTables: [],
+  yields: [],
+  layers: [],
+  lineup: null,
+};
+
+/** Load files and folders as given. A layer of a file is `file › layer`. */
+export function givenFiles(paths: readonly string[], said: SaidFiles, home: string): GivenFiles {
+  const loaded = new Map<string, FileBytes>();
+  const nameOf = (path: string) => relative(home, resolve(path)).split(sep).join('/');
+  const take = (path: string): string => {
+    const [whole, layer] = path.split(' › ');
+    const name = nameOf(whole);
+    for (const file of loadFile(whole, name)) loaded.set(file.name, file);
+    return layer === undefined ? name : `${name} › ${layer}`;
+  };
+  const each = (all: readonly string[] | undefined) => (all ?? []).map(take);
+  const maybe = (path: string | undefined) => (path === undefined ? null : take(path));
+  const roles: Roles = {
+    boundary: maybe(said.boundary),
+    records: null,
+    soils: maybe(said.soils),
+    soilTables: each(said.soilTable),
+    yields: each(said.yield),
+    layers: each(said.layer),
+    lineup: maybe(said.lineup),
+  };
+  const taken = new Set(loaded.keys());
+  const loose = loadAll(paths, nameOf).filter((file) => !taken.has(file.name));
+  return { files: [...loaded.values(), ...loose], loose, said: roles };
+}
+
+/** What was found, under what was said. */
+export function rolesOf(found: Roles, { said }: GivenFiles): Roles {
+  return {
+    boundary: said.boundary ?? found.boundary,
+    records: said.boundary === null ? found.records : null,
+    soils: said.soils ?? found.soils,
+    soilTables: [...said.soilTables, ...found.soilTables],
+    yields: [...said.yields, ...found.yields],
+    layers: [...said.layers, ...found.layers],
+    lineup: said.lineup ?? found.lineup,
+  };
+}
+
+/** Every name among the roles. */
+export function namesOf(roles: Roles): string[] {
+  const { boundary, soils, soilTables, yields, layers, lineup } = roles;
+  return [boundary, soils, ...soilTables, ...yields, ...layers, lineup].flatMap((name) => name ?? []);
+}
+
+/** Words about files, `FILE=word` or for all the others a bare `word`, by name. */
+export function byFile(said: readonly string[], names: readonly string[]): Record<string, string> {
+  const found: Record<string, string> = {};
+  let forAll: string | undefined;
+  for (const text of said) {
+    const cut = text.lastIndexOf('=');
+    const named = cut > 0 ? names.filter((name) => isNamed(name, text.slice(0, cut))) : [];
+    if (named.length === 0) forAll = text;
+    for (const name of named) found[name] = text.slice(cut + 1);
+  }
+  if (forAll === undefined) return found;
+  return { ...Object.fromEntries(names.map((name) => [name, forAll])), ...found };
+}
+
+/** Whether a name is meant by a path as it was given, or by the file's name alone. */
+export function isNamed(name: string, path: string): boolean {
+  const file = name.split(' › ')[0];
+  return (
+    name === path ||
+    file === path ||
+    basename(file) === path ||
+    file.endsWith(`/${path}`) ||
+    basename(file) === basename(path)
+  );
+}
+
+/** What every file was taken for, one a line. */
+export function filesText(files: readonly SortedFile[]): string {
+  if (files.length === 0) return 'No file could be read.';
+  return table(
+    files.map(({ file, role, because, why }) => [file, role, why === '' ? because : `${because}; ${why}`]),
+    3,
+  );
+}
