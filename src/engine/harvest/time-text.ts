@@ -77,7 +77,8 @@ function zoneOf_s(zone: string | undefined): number {
  * not months), else month first.
  */
 export function dateOrder(texts: readonly string[]): DateOrder {
-  const [monthFirst, dayFirst] = (['month first', 'day first'] as const).map((order) => spread(texts, order));
+  const open = texts.filter((text) => OTHER_DATE.test(text.trim()));
+  const [monthFirst, dayFirst] = (['month first', 'day first'] as const).map((order) => spread(open, order));
   return dayFirst < monthFirst ? 'day first' : 'month first';
 }
 
@@ -85,7 +86,6 @@ export function dateOrder(texts: readonly string[]): DateOrder {
 function spread(texts: readonly string[], order: DateOrder): number {
   let [least, most] = [Infinity, -Infinity];
   for (const text of texts) {
-    if (!OTHER_DATE.test(text.trim())) continue;
     const days = momentOf(text, order)?.days ?? null;
     if (days === null) return Infinity;
     least = Math.min(least, days);

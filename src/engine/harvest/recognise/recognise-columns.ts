@@ -21,7 +21,7 @@ import {
   type Role,
 } from './role.ts';
 import { type Sample, sampleOf } from './sample.ts';
-import { stepsOf_s, usualStep_s } from './score-time.ts';
+import { stepsOf_s, stepsOfText_s, usualStep_s } from './score-time.ts';
 import { rolesNamed } from './spellings.ts';
 import type { Told } from './told.ts';
 
@@ -161,15 +161,19 @@ function meaningsWith(column: Column, look: Look, told: Told): Meaning[] {
   return meaningsOf(column, look).filter(({ role }) => told.columns?.[role] === undefined);
 }
 
-/** Seconds between records, by the column of time in numbers; NaN where there is none. */
+/** Seconds between records, by the column of time; NaN where there is none. */
 function stepOf(source: Source, look: Look, told: Told): number {
   const times = source.columns
-    .filter((column) => column.kind === 'number' && rolesNamed(columnWords(column.name)).includes('time'))
+    .filter((column) =>
+      rolesNamed(columnWords(column.name)).some((role) => role === 'time' || role === 'date'),
+    )
     .flatMap((column) => meaningsWith(column, look, told).filter(({ role }) => role === 'time'));
   const [time] = byRole(times.map((own) => [own])).time;
-  const unit = time?.units[0].unit;
-  if (!unit || time.column.kind !== 'number' || points(time) < POINTS.accept) return NaN;
-  const steps = stepsOf_s(time.column, unit, look.sample);
+  if (!time || points(time) < POINTS.accept) return NaN;
+  const { column } = time;
+  const unit = time.units[0].unit;
+  if (column.kind === 'text') return usualStep_s(stepsOfText_s(column, look.sample.rows));
+  const steps = unit && stepsOf_s(column, unit, look.sample);
   return steps ? usualStep_s(steps) : NaN;
 }
 

@@ -54,7 +54,8 @@ function cropNamed(text: string, planned: string): string {
   return sameCrop(word, planned) ? planned : word;
 }
 
-function levelsByCount(column: TextColumn): string[] {
+function levelsByCount(column: TextColumn): readonly string[] {
+  if (column.levels.length === 1) return column.levels.filter((text) => text.trim() !== '');
   const counts = new Float64Array(column.levels.length);
   for (const code of column.codes) if (code >= 0) counts[code]++;
   return column.levels

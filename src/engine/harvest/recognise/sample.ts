@@ -24,8 +24,11 @@ export function sampleOf(records: number): Sample {
     map.set(column, made);
     return made;
   };
-  const values = ({ values: own }: NumberColumn, shift: number) =>
-    Float64Array.from(rows, (row) => (row + shift < own.length ? own[row + shift] : NaN));
+  const values = ({ values: own }: NumberColumn, shift: number) => {
+    const taken = new Float64Array(rows.length).fill(NaN);
+    for (let k = 0; k < rows.length; k++) if (rows[k] + shift < own.length) taken[k] = own[rows[k] + shift];
+    return taken;
+  };
   const at = (column: NumberColumn) => once(kept.at, column, () => values(column, 0));
   return {
     rows,

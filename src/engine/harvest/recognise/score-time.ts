@@ -42,6 +42,17 @@ export function stepsOf_s(column: NumberColumn, unit: RoleUnit, sample: Sample):
   return clock[1].map((own, k) => own - clock[0][k]);
 }
 
+/** The same of clocks or moments in text. */
+export function stepsOfText_s(column: TextColumn, rows: Int32Array): Float64Array {
+  const at = (row: number) => {
+    const code = row < column.codes.length ? column.codes[row] : -1;
+    // The order of day and month does not matter from one record to the next.
+    const moment = code < 0 ? null : momentOf(column.levels[code], 'month first');
+    return moment?.clock_s ?? NaN;
+  };
+  return Float64Array.from(rows, (row) => at(row + 1) - at(row));
+}
+
 /** The mean of the forward steps that are no pause: a clock written in whole seconds or coarse days still gives the interval. NaN where there are none. */
 export function usualStep_s(steps: Float64Array): number {
   const forward = steps.filter((step) => step > 0);

@@ -9,7 +9,7 @@ interface Spelling {
 }
 
 const AIM =
-  /target|_tgt|_tg_|goal|prescri|_rx_|ziel|soll|objetivo|objectif|cible|planned|desired|expected|potential/;
+  /target|_tgt|_tg_|goal|prescri|_rx_|ziel|soll|objetivo|objectif|cible|planned|desired|expected|_exp_|potential/;
 
 /**
  * What exports call things, in English and the commonest words of Spanish, Portuguese, French and German, whole or cut to 10 characters. Seen in open
@@ -40,12 +40,12 @@ export const SPELLINGS: readonly Spelling[] = [
   },
   {
     role: 'swath',
-    is: /swath|_swth?|_swt_|width|wdth|_wdt|breite|largeur|largura|_ancho|_anch_|faixa/,
+    is: /swath|_swth?|_swt_|width|wdth|_wdt|breite|largeur|largura|_ancho|_anch_|anchur|faixa/,
     not: /row|seed|_num|_no_|_id_|_nm_|count|pct|overlap|offset|section_?state|track/,
   },
   {
     role: 'interval',
-    is: /interv|durat|durac|duree|dauer|_cycle|_logint|_dt_|_tiempo_reg|sample_?time|_period|_int_(s|ms|sec)/,
+    is: /interv|durat|durac|duree|dauer|_cycle|_logint|_dt_|_secs?_rec_|_tiempo_reg|sample_?time|_period|_int_(s|ms|sec)/,
     not: /dist|total|cum|flow|conf/,
   },
   {
@@ -56,12 +56,12 @@ export const SPELLINGS: readonly Spelling[] = [
   {
     role: 'speed',
     is: /speed|_spd|velo[cz]|vitesse|geschw|_vel_|_sog_/,
-    not: /wind|_fan|rotor|rpm|engine|drum|cylinder|concave|shaft|elevator|meter|target|header|feeder/,
+    not: /_wind|_fan|rotor|rpm|engine|drum|cylinder|concave|shaft|elevator|meter|target|header|feeder/,
   },
   {
     role: 'heading',
     is: /heading|_headin|_hdng|_hdg|_hding|_track_?(deg|_$|dg|angle|true)|_track_$|_course|bearing|azimut|richtung|_cap_|rumbo|direcc?i|direction|_cog_|_kurs_|travel_deg|_dir_/,
-    not: /wind|error|header|cross|slope|aspect|_num|_id_/,
+    not: /_wind|error|header|cross|slope|aspect|_num|_id_/,
   },
   {
     role: 'time',
@@ -97,7 +97,7 @@ export const SPELLINGS: readonly Spelling[] = [
     role: 'rate',
     is: /rate|_rt_|appl?d|applied|seeding|population|_pop_|_popul|_dosis|densidad|densidade|densite|saatstarke|saatmenge|aussaat|semis_|_dose/,
     not: new RegExp(
-      `${AIM.source}|flow|yield|yld|sampl|fuel|log|water|date|_time|speed|moist|_data_|baud|corporate|accurate|separate|narrate|elevator|depth|singul`,
+      `${AIM.source}|flow|yield|yld|sampl|fuel|log|water|date|_time|speed|moist|_data_|baud|corporate|accurate|separate|narrate|elevator|depth|singul|feed`,
     ),
   },
   {
