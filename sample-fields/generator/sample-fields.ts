@@ -12,6 +12,7 @@ import { soilPolygons } from './soils.ts';
 import { trialPlots, trialsCsv } from './trials.ts';
 import { TRUE_PRODUCTS } from './true-products.ts';
 import { fieldTruth } from './truth.ts';
+import { withReadings } from './with-readings.ts';
 import { yieldCsv } from './yield-log.ts';
 
 /** The one seed; every stream starts a stated step from it. */
@@ -27,10 +28,13 @@ export function generateSampleFields(): Map<string, Uint8Array> {
   const files = [text('trials.csv', trialsCsv(plots)), lineup, json('truth.json', truth())];
   for (const [i, field] of FIELDS.entries()) {
     const own = fieldFiles(field, SEED + STREAM.soils + i, SEED + STREAM.harvest * (i + 1));
-    const plan = field.plan([
-      ...own.map(({ name, bytes }) => ({ id: name.split('.')[0], file: name, sha256: sha256(bytes) })),
-      { id: 'lineup', file: '../lineup.json', sha256: sha256(lineup.bytes) },
-    ]);
+    const plan = withReadings(
+      field.plan([
+        ...own.map(({ name, bytes }) => ({ id: name.split('.')[0], file: name, sha256: sha256(bytes) })),
+        { id: 'lineup', file: '../lineup.json', sha256: sha256(lineup.bytes) },
+      ]),
+      own,
+    );
     for (const { name, bytes } of [...own, json(`${field.folder}.plan.json`, plan)]) {
       files.push({ name: `${field.folder}/${name}`, bytes });
     }

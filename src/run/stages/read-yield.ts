@@ -62,8 +62,10 @@ export function readYield(
   const passes = findPasses(taken.log);
   const delay = delayOf(taken.log, passes, map);
   issues.push(...tellDelay(delay, where));
-  const log = delay.delay_s === 0 ? taken.log : shiftByDelay(taken.log, passes, delay.delay_s);
-  const judged = cleanHarvest(log, passes, plan.cleaning);
+  const moved = delay.delay_s !== 0;
+  const log = moved ? shiftByDelay(taken.log, passes, delay.delay_s) : taken.log;
+  // Where grain was moved, passes begin and end where it was cut.
+  const judged = cleanHarvest(log, moved ? findPasses(log) : passes, plan.cleaning);
   const kept = log.value.map((value, i) => (judged.state[i] === 0 ? value : NaN));
   const keptCount = judged.state.reduce((sum, state) => sum + (state === 0 ? 1 : 0), 0);
   if (keptCount === 0) {
@@ -135,8 +137,8 @@ function harvestMissing(where: string, map: YieldPlan, effect: string): Refusal 
 
 /** The plan's word, else what the data say, else nothing is moved. */
 function delayOf(log: HarvestLog, passes: Passes, map: YieldPlan): DelayUsed {
-  const sound = log.inside.map((own, i) => (own === 1 && log.value[i] > 0 ? 1 : 0));
-  const estimate = passes.first.length > 1 ? estimateDelay(log, passes, sound) : null;
+  const all = new Uint8Array(log.records).fill(1);
+  const estimate = passes.first.length > 1 ? estimateDelay(log, passes, all) : null;
   if (map.delay_s !== null) return { delay_s: map.delay_s, from: 'the plan', estimate };
   if (estimate?.confident) return { delay_s: estimate.delay_s, from: 'the data', estimate };
   return { delay_s: 0, from: 'not known', estimate };
