@@ -157,10 +157,13 @@ describe('kriging', () => {
     expect(twice.support[0]).toBe(2);
   });
 
-  it('stands points a hair apart', () => {
-    const { values, se } = krigeAt(f(3), f(0), f(0, 1e-13, 10), f(0, 0, 0), f(5, 5, 9), level, near);
+  it('stands points a hair apart, though they say different things', () => {
+    const x = f(0, 1e-20, 2e-20, 0, 1e-13, 10);
+    const y = f(0, 0, 1e-20, 2e-20, 1e-13, 0);
+    const { values, se } = krigeAt(f(3), f(0), x, y, f(5, 6, 4, 7, 5, 9), level, near);
     const once = krigeAt(f(3), f(0), f(0, 10), f(0, 0), f(5, 9), level, near);
-    expect(values[0]).toBeCloseTo(once.values[0], 6);
+    // One of them is taken, whichever stands first.
+    expect(Math.abs(values[0] - once.values[0])).toBeLessThan(3);
     expect(se[0]).toBeCloseTo(once.se[0], 6);
   });
 
