@@ -19,8 +19,6 @@ const INSET = 0.382;
 export function binKept(log: HarvestLog, passes: Passes, kept: Uint8Array, size_m: number): KeptBins {
   const { records, x_m, y_m } = log;
   const { cos, sin } = travelAxes(log, passes);
-  const u = new Float64Array(records);
-  const v = new Float64Array(records);
   let [minU, maxU, minV, maxV, count] = [Infinity, -Infinity, Infinity, -Infinity, 0];
   for (let i = 0; i < records; i++) {
     if (!kept[i]) continue;
@@ -31,8 +29,6 @@ export function binKept(log: HarvestLog, passes: Passes, kept: Uint8Array, size_
     if (ui > maxU) maxU = ui;
     if (vi < minV) minV = vi;
     if (vi > maxV) maxV = vi;
-    u[i] = ui;
-    v[i] = vi;
   }
   if (count === 0) return { cols: 0, rows: 0, start: new Uint32Array(1), records: new Uint32Array(0) };
   const squares = (size: number) => ((maxU - minU) / size + 3) * ((maxV - minV) / size + 3);
@@ -44,12 +40,13 @@ export function binKept(log: HarvestLog, passes: Passes, kept: Uint8Array, size_
   const start = new Uint32Array(cols * rows + 1);
   for (let i = 0; i < records; i++) {
     if (!kept[i]) continue;
-    const row = Math.floor((v[i] - minV) / size + INSET) + 1;
-    square[i] = row * cols + Math.floor((u[i] - minU) / size + INSET) + 1;
+    const col = Math.floor((x_m[i] * cos + y_m[i] * sin - minU) / size + INSET) + 1;
+    const row = Math.floor((y_m[i] * cos - x_m[i] * sin - minV) / size + INSET) + 1;
+    square[i] = row * cols + col;
     start[square[i] + 1]++;
   }
   for (let k = 0; k < cols * rows; k++) start[k + 1] += start[k];
-  const next = start.slice(0, -1);
+  const next = start.slice();
   const sorted = new Uint32Array(count);
   for (let i = 0; i < records; i++) if (kept[i]) sorted[next[square[i]]++] = i;
   return { cols, rows, start, records: sorted };

@@ -53,10 +53,12 @@ export const localOutlier: CleaningRule = {
       }
       if (count < FEWEST) continue;
       const middle = selectMedian(work, count);
+      // Most squares hold nothing that even the least MAD would set aside: those need none worked out.
+      const least = deviations * SD_PER_MAD * floor * Math.abs(middle);
+      if (!beyond(value, start[square], start[square + 1], middle, least)) continue;
       // From the values as they came: deviations of those parted about the median would fall and rise, on which selecting is slow.
       for (let k = 0; k < count; k++) work[k] = Math.abs(near[k] - middle);
-      const mad = Math.max(selectMedian(work, count), floor * Math.abs(middle));
-      const reach = deviations * SD_PER_MAD * mad;
+      const reach = Math.max(least, deviations * SD_PER_MAD * selectMedian(work, count));
       for (let k = start[square]; k < start[square + 1]; k++) {
         if (Math.abs(value[k] - middle) > reach) marks[records[k]] = 1;
       }
@@ -64,3 +66,9 @@ export const localOutlier: CleaningRule = {
     return marks;
   },
 };
+
+/** Whether any of the values from `from` to before `to` is further than `reach` from the middle. */
+function beyond(value: Float64Array, from: number, to: number, middle: number, reach: number): boolean {
+  for (let k = from; k < to; k++) if (Math.abs(value[k] - middle) > reach) return true;
+  return false;
+}

@@ -5,8 +5,8 @@ import { trustedHeader } from '../trusted-header.ts';
 
 /** Side of a raster square. A strip 9 m wide and 2 m long has 72 of these; its area is known by them to some 10 %, that of what overlaps likewise. */
 const RASTER_M = 0.5;
-/** A larger field has larger squares, so that the raster stays within 64 MB. */
-const MOST_SQUARES = 16e6;
+/** A larger field has larger squares, from 200 ha on, so that the raster stays within 32 MB. */
+const MOST_SQUARES = 8e6;
 /** Strips reach this far beyond the positions: half a wide header, or a way. */
 const BORDER_M = 10;
 /** A record's way is no longer than this: beyond, records between were not written. */
