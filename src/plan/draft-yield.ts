@@ -163,17 +163,22 @@ function draftCrop(seen: Recognition, file: DraftFile, words: DraftWords, issues
   return found;
 }
 
-function openIssue({ about, options, proposed }: ColumnQuestion, where: string): Issue {
-  const listed = options.map(({ value, because }) => `${value} (${because})`).join(' or ');
+function openIssue(question: ColumnQuestion, where: string): Issue {
+  const listed = question.options.map(({ value, because }) => `${value} (${because})`).join(' or ');
   return planIssue(
     'warning',
     'reading-open',
     where,
-    `${about}: ${listed}`,
+    `${question.about}: ${listed}`,
     'one reading only',
-    about.endsWith('unit') || (about.endsWith('column') && !about.startsWith('yield'))
-      ? 'What rests on it is left out until it is said'
-      : `${options[proposed].value} is taken until it is said`,
+    openEffect(question),
     'Settle it in the plan',
   );
+}
+
+function openEffect({ about, options, proposed }: ColumnQuestion): string {
+  if (about === 'bushel weight') return 'Its bushels are counted as bushels of the crop';
+  if (about === 'moisture basis') return 'Moisture is not counted in, whichever it is';
+  if (about === 'yield column') return `${options[proposed].value} is taken until it is said`;
+  return 'What rests on it is left out until it is said';
 }
