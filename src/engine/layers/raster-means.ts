@@ -3,7 +3,7 @@ import { type FieldFrame, toFrame, toLonLat } from '../geodesy/field-frame.ts';
 import { convexArea, convexInBox } from '../geometry/convex-in-box.ts';
 import type { FieldGrid, Surface } from '../grid/field-grid.ts';
 import { turnBack, turnTo } from '../grid/turn.ts';
-import { type PixelWindow, pixelWindow } from './pixel-window.ts';
+import { type PixelRange, pixelsOver } from './pixels-over.ts';
 import type { Raster } from './source.ts';
 
 export interface RasterMeans {
@@ -34,8 +34,8 @@ export function rasterMeans(
 ): RasterMeans {
   const sum = new Float64Array(grid.area.length);
   const held = new Float64Array(grid.area.length);
-  const window = windowOverGrid(grid, frame, raster, crs);
-  if (window) addPixels(window);
+  const range = windowOverGrid(grid, frame, raster, crs);
+  if (range) addPixels(range);
   const square = grid.cell_m * grid.cell_m;
   return {
     values: sum.map((total, cell) =>
@@ -44,7 +44,7 @@ export function rasterMeans(
     support: held.map((share) => share * square),
   };
 
-  function addPixels({ col, row, width, height }: PixelWindow): void {
+  function addPixels({ col, row, width, height }: PixelRange): void {
     const corners = cornerRows(grid, frame, raster, crs, { col, row, width, height });
     let above = corners(0);
     const quad = new Float64Array(8);
@@ -103,7 +103,7 @@ export function rasterMeans(
 }
 
 /** The pixels over the box of the grid; its outline is taken at 17 places a side. */
-function windowOverGrid(grid: FieldGrid, frame: FieldFrame, raster: Raster, crs: Crs): PixelWindow | null {
+function windowOverGrid(grid: FieldGrid, frame: FieldFrame, raster: Raster, crs: Crs): PixelRange | null {
   const along = Array.from({ length: 17 }, (_, i) => i / 16);
   const sides = along.flatMap((t): [number, number][] => [
     [t, 0],
@@ -121,7 +121,7 @@ function windowOverGrid(grid: FieldGrid, frame: FieldFrame, raster: Raster, crs:
     y[i] = u * back.sin + v * back.cos;
   });
   const { lon, lat } = toLonLat(frame, x, y);
-  return pixelWindow(raster, crs, lon, lat, MARGIN_PIXELS);
+  return pixelsOver(raster, crs, lon, lat, MARGIN_PIXELS);
 }
 
 interface CornerRow {
@@ -130,7 +130,7 @@ interface CornerRow {
 }
 
 /**
- * The pixel corners of one row of a window after another, in cells from the corner of the grid's box (u to the right of the heading, v along it).
+ * The pixel corners of one row of a range after another, in cells from the corner of the grid's box (u to the right of the heading, v along it).
  * Projected every few pixels, linear between. Two rows are kept: the last one and the one asked for.
  */
 function cornerRows(
@@ -138,7 +138,7 @@ function cornerRows(
   frame: FieldFrame,
   raster: Raster,
   crs: Crs,
-  { col, row, width, height }: PixelWindow,
+  { col, row, width, height }: PixelRange,
 ): (r: number) => CornerRow {
   const turn = turnTo(grid.heading_deg);
   const project = (cols: Float64Array, rows: Float64Array): CornerRow => {

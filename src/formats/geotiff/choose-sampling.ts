@@ -1,4 +1,4 @@
-import type { PixelWindow } from '../../engine/layers/pixel-window.ts';
+import type { PixelRange } from '../../engine/layers/pixels-over.ts';
 import type { Raster } from '../../engine/layers/source.ts';
 import type { TifImage } from './image.ts';
 import { type Sampling, sizeOf } from './read-pixels.ts';
@@ -13,11 +13,7 @@ export interface Choice {
  * How to read a window of the full image with at most so many numbers: whole where it fits, else from the largest overview that fits, else every
  * k-th pixel. `images` are the full one first, then its overviews.
  */
-export function chooseSampling(
-  images: readonly TifImage[],
-  window: PixelWindow,
-  mostNumbers: number,
-): Choice {
+export function chooseSampling(images: readonly TifImage[], window: PixelRange, mostNumbers: number): Choice {
   const [full, ...overviews] = images;
   const step = stepFor(window, full.samples, mostNumbers);
   if (step === 1) return { image: full, sampling: { ...window, step } };
@@ -37,7 +33,7 @@ export function chooseSampling(
   return { image: full, sampling: { ...window, step } };
 }
 
-function stepFor(window: PixelWindow, samples: number, mostNumbers: number): number {
+function stepFor(window: PixelRange, samples: number, mostNumbers: number): number {
   let step = 1;
   const numbers = () => {
     const { width, height } = sizeOf({ ...window, step });
@@ -47,7 +43,7 @@ function stepFor(window: PixelWindow, samples: number, mostNumbers: number): num
   return Math.min(step, window.width, window.height);
 }
 
-function scaled(window: PixelWindow, full: TifImage, image: TifImage): PixelWindow {
+function scaled(window: PixelRange, full: TifImage, image: TifImage): PixelRange {
   const [across, down] = [image.width / full.width, image.height / full.height];
   const col = Math.floor(window.col * across);
   const row = Math.floor(window.row * down);

@@ -1,12 +1,13 @@
-import { type Crs, crsFromEpsg, crsFromWkt } from '../../engine/geodesy/crs.ts';
+import { crsFromEpsg, crsFromWkt } from '../../engine/geodesy/crs.ts';
 import type { Issue } from '../../engine/issue.ts';
+import type { SettledCrs } from '../crs-check.ts';
 import type { GeoKeys } from './geo-keys.ts';
 
 /** "See the parameters", in place of a code of the EPSG registry. */
 const USER_DEFINED = 32767;
 
 /** The system of the keys; null with an error when it is not one we have verified, null without an issue when the file names none. */
-export function crsOfKeys(keys: GeoKeys, where: string): { crs: Crs | null; issues: readonly Issue[] } {
+export function crsOfKeys(keys: GeoKeys, where: string): SettledCrs {
   const model = keys.number(1024);
   const code = model === 1 ? keys.number(3072) : model === 2 ? keys.number(2048) : null;
   if (code !== null && code !== USER_DEFINED && code !== 0) return ofCode(code, keys, where);
@@ -25,7 +26,7 @@ export function crsOfKeys(keys: GeoKeys, where: string): { crs: Crs | null; issu
     : unsupported(where, model === 3 ? 'geocentric coordinates' : `coordinates of kind ${model}`);
 }
 
-function ofCode(code: number, keys: GeoKeys, where: string): { crs: Crs | null; issues: readonly Issue[] } {
+function ofCode(code: number, keys: GeoKeys, where: string): SettledCrs {
   const crs = crsFromEpsg(code);
   if (!crs) return unsupported(where, named(keys, `EPSG:${code}`));
   const unit = keys.number(3076);
@@ -42,7 +43,7 @@ function named(keys: GeoKeys, found: string): string {
   return name ? `${found} (${name.slice(0, 80)})` : found;
 }
 
-function unsupported(where: string, found: string): { crs: null; issues: Issue[] } {
+function unsupported(where: string, found: string): SettledCrs {
   const issue: Issue = {
     code: 'crs-not-supported',
     severity: 'error',

@@ -1,22 +1,21 @@
 import type { Crs } from '../../engine/geodesy/crs.ts';
 import type { Issue } from '../../engine/issue.ts';
-import { type PixelWindow, pixelWindow } from '../../engine/layers/pixel-window.ts';
+import { type PixelRange, pixelsOver } from '../../engine/layers/pixels-over.ts';
 import type { Raster } from '../../engine/layers/source.ts';
-import { checkCrs, missingCrs } from '../crs-check.ts';
+import { type SettledCrs, settleCrs } from '../crs-check.ts';
 import type { LonLatBox, ReadOptions } from '../format.ts';
-import type { crsOfKeys } from './geo-crs.ts';
 import { refuseTif } from './tif-refusal.ts';
 
 /** Pixels kept round a window. */
 const MARGIN_PIXELS = 4;
 
-/** The system of a raster, checked against where its corners would lie; the one given counts where the file names none or one that is not known here. */
+/** The system of a raster: the one its file names, where its corners bear it out, else the one given. */
 export function systemOf(
-  stated: ReturnType<typeof crsOfKeys>,
+  stated: SettledCrs,
   { width, height, transform: [a, b, c, d, e, f] }: Raster,
   where: string,
   options: ReadOptions,
-): { crs: Crs | null; issues: readonly Issue[] } {
+): SettledCrs {
   // Middles of the corner pixels: a raster of the whole globe may reach half a pixel beyond it.
   const cols = Float64Array.of(0.5, width - 0.5, 0.5, width - 0.5);
   const rows = Float64Array.of(0.5, 0.5, height - 0.5, height - 0.5);
@@ -26,17 +25,13 @@ export function systemOf(
       y: cols.map((col, i) => d * col + e * rows[i] + f),
     },
   ];
-  if (stated.crs) {
-    const checked = checkCrs(stated.crs, where, corners);
-    return { crs: checked.crs, issues: [...stated.issues, ...checked.issues] };
-  }
-  if (stated.issues.length > 0 || options.crs) return { crs: options.crs ?? null, issues: stated.issues };
-  return { crs: null, issues: [missingCrs(where, 'no coordinate system in the file', corners)] };
+  const says = stated.crs !== null || stated.issues.length > 0;
+  return settleCrs(says ? stated : null, where, 'no coordinate system in the file', corners, options);
 }
 
 /** The pixels over the box, all of them where there is no box or no place; refuses a raster that lies elsewhere. */
 export function windowOf(whole: Raster, crs: Crs | null, where: string, box: LonLatBox | undefined) {
-  const all: PixelWindow = { col: 0, row: 0, width: whole.width, height: whole.height };
+  const all: PixelRange = { col: 0, row: 0, width: whole.width, height: whole.height };
   if (!box || !crs) return { window: all, issues: [] };
   const along = Array.from({ length: 9 }, (_, i) => i / 8);
   const outline = along.flatMap((t): [number, number][] => [
@@ -45,9 +40,11 @@ export function windowOf(whole: Raster, crs: Crs | null, where: string, box: Lon
     [0, t],
     [1, t],
   ]);
-  const lon = Float64Array.from(outline, ([s]) => box.west + s * (box.east - box.west));
+  // A box across the antimeridian ends west of where it begins.
+  const across = box.east - box.west + (box.east < box.west ? 360 : 0);
+  const lon = Float64Array.from(outline, ([s]) => box.west + s * across);
   const lat = Float64Array.from(outline, ([, s]) => box.south + s * (box.north - box.south));
-  const window = pixelWindow(whole, crs, lon, lat, MARGIN_PIXELS);
+  const window = pixelsOver(whole, crs, lon, lat, MARGIN_PIXELS);
   if (window === null) {
     return refuseTif(
       'tif-outside-window',

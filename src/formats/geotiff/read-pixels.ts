@@ -1,10 +1,10 @@
-import type { PixelWindow } from '../../engine/layers/pixel-window.ts';
+import type { PixelRange } from '../../engine/layers/pixels-over.ts';
 import type { TifFile } from './directory.ts';
 import { rowBytesOf, type TifImage } from './image.ts';
 import { readBlock } from './read-block.ts';
 
 /** Every `step`-th pixel of a window, from the middle of the first square of `step` by `step`. */
-export interface Sampling extends PixelWindow {
+export interface Sampling extends PixelRange {
   readonly step: number;
 }
 

@@ -6,7 +6,7 @@ import { convexArea, convexInBox } from '../../../src/engine/geometry/convex-in-
 import type { FieldGrid } from '../../../src/engine/grid/field-grid.ts';
 import { layOutGrid } from '../../../src/engine/grid/lay-out-grid.ts';
 import { areaShareMeans } from '../../../src/engine/layers/area-share.ts';
-import { pixelWindow } from '../../../src/engine/layers/pixel-window.ts';
+import { pixelsOver } from '../../../src/engine/layers/pixels-over.ts';
 import { rasterMeans } from '../../../src/engine/layers/raster-means.ts';
 import type { Raster } from '../../../src/engine/layers/source.ts';
 import { random } from '../../../src/engine/math/random.ts';
@@ -235,22 +235,22 @@ describe('rasterMeans', () => {
   });
 });
 
-describe('pixelWindow', () => {
+describe('pixelsOver', () => {
   it('finds the pixels under a place, a few more all round, none outside the raster', () => {
     const raster: Raster = { width: 360, height: 180, transform: [1, 0, -180, 0, -1, 90] };
     const at = (lon: number, lat: number) =>
-      pixelWindow(raster, WGS84, Float64Array.of(lon), Float64Array.of(lat), 2);
+      pixelsOver(raster, WGS84, Float64Array.of(lon), Float64Array.of(lat), 2);
     expect(at(-93.5, 42.5)).toEqual({ col: 84, row: 45, width: 5, height: 5 });
     expect(at(-179.5, 89.5)).toEqual({ col: 0, row: 0, width: 3, height: 3 });
     const east: Raster = { width: 360, height: 180, transform: [1, 0, 0, 0, -1, 90] };
-    expect(pixelWindow(east, WGS84, Float64Array.of(-93.5), Float64Array.of(42.5), 0)).toEqual({
+    expect(pixelsOver(east, WGS84, Float64Array.of(-93.5), Float64Array.of(42.5), 0)).toEqual({
       col: 266,
       row: 47,
       width: 1,
       height: 1,
     });
     expect(
-      pixelWindow({ ...raster, width: 10 }, WGS84, Float64Array.of(-93.5), Float64Array.of(42.5), 2),
+      pixelsOver({ ...raster, width: 10 }, WGS84, Float64Array.of(-93.5), Float64Array.of(42.5), 2),
     ).toBe(null);
   });
   it('inverts coordinates through every kind of system', () => {

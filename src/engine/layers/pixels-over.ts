@@ -4,7 +4,7 @@ import { lonLatToCrs } from '../geodesy/lonlat-to-crs.ts';
 import type { Raster } from './source.ts';
 
 /** A block of whole pixels of a raster. */
-export interface PixelWindow {
+export interface PixelRange {
   readonly col: number;
   readonly row: number;
   readonly width: number;
@@ -15,13 +15,13 @@ export interface PixelWindow {
  * The pixels a stretch of ground needs, with a margin of some pixels all round: those under the upright pixel rectangle around the given places
  * (lon/lat degrees, so many round the outline that lines between them hardly bend). Null when the raster lies elsewhere.
  */
-export function pixelWindow(
+export function pixelsOver(
   raster: Raster,
   crs: Crs,
   lon: Float64Array,
   lat: Float64Array,
   margin: number,
-): PixelWindow | null {
+): PixelRange | null {
   const [a, b, c, d, e, f] = raster.transform;
   const middle = (k: 0 | 3) =>
     (raster.transform[k] * raster.width + raster.transform[k + 1] * raster.height) / 2 +
