@@ -49,19 +49,18 @@ describe('a field of two halves, walked to its prescription', () => {
   });
 
   it('sets points aside by reason, and they come back in the account', async () => {
-    const more = points('yield.csv', [
-      [0, 0, 150],
-      [10, 0, 0],
-      [20, 0, null],
-      [5000, 0, 150],
-      [30, 0, 3],
-      [40, 0, 900],
+    // One pass along the middle, 2 m a record, with a record of each kind in it.
+    const odd: Record<number, number | null> = { 20: 0, 40: null, 60: 3, 80: 900 };
+    const pass = Array.from({ length: 120 }, (_, k): [number, number, number | null] => [
+      2 * k - 120,
+      1,
+      k in odd ? odd[k] : 150 + (k % 3),
     ]);
+    const more = points('yield.csv', [...pass, [130, 400, 150], [130, 402, 150], [130, 404, 150]]);
     const results = await walk({}, withSource('yield', more));
     expect(results.sources.find(({ id }) => id === 'yield')).toMatchObject({
-      read: 6,
-      used: 1,
-      setAside: { 'zero-yield': 1, 'no-value': 1, 'outside-field': 1, 'too-low': 1, 'too-high': 1 },
+      read: 123,
+      setAside: { 'header-up': 1, 'no-value': 1, 'outside-field': 3, 'biological-range': 2 },
     });
   });
 
