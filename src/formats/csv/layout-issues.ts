@@ -24,6 +24,18 @@ export function noHeaderIssue(where: string, width: number): Issue {
   };
 }
 
+export function surveyNamesIssue(where: string, table: string, width: number): Issue {
+  return {
+    code: 'csv-survey-names',
+    severity: 'note',
+    where,
+    found: `no column names, and the ${width} columns of the public soil survey's table ${table}`,
+    expected: 'a row of column names',
+    effect: 'The columns go by their published names',
+    remedy: 'Rename the file if it is another table',
+  };
+}
+
 export function unitsRowIssue(where: string, names: readonly string[], units: readonly string[]): Issue {
   const pairs = names
     .map((name, i) => `${name}: ${units[i].trim()}`)

@@ -3,9 +3,16 @@ import { columnKey } from '../../engine/layers/column-key.ts';
 import type { ReadOptions } from '../format.ts';
 import type { PlainText } from '../text/decode.ts';
 import { cellKind } from './cell.ts';
-import { decimalCommaIssue, noHeaderIssue, preambleIssue, unitsRowIssue } from './layout-issues.ts';
+import {
+  decimalCommaIssue,
+  noHeaderIssue,
+  preambleIssue,
+  surveyNamesIssue,
+  unitsRowIssue,
+} from './layout-issues.ts';
 import { isDegreeName } from './position-names.ts';
 import { DOUBLED, RowCursor } from './row-cursor.ts';
+import { isSurveyHeader, surveyTable } from './survey-tables.ts';
 import { grouping } from './thousands.ts';
 
 export interface CsvLayout {
@@ -74,12 +81,18 @@ export function csvLayout(
   const issues: Issue[] = [];
   if (first > 0) issues.push(preambleIssue(where, rows[first].line));
   const body = rows.slice(first).filter((row) => row.cells.length === width);
+  const survey = columns || headerLine !== undefined ? null : surveyTable(where, width);
   const headed = columns
     ? sameNames(words(body[0]), columns)
-    : headerLine !== undefined || isHeader(body, kindOf);
+    : survey
+      ? isSurveyHeader(survey, words(body[0]))
+      : headerLine !== undefined || isHeader(body, kindOf);
   let data = headed ? 1 : 0;
   let names = columns ?? words(body[0]);
-  if (!headed && !columns) {
+  if (!headed && survey) {
+    names = survey.columns;
+    issues.push(surveyNamesIssue(where, survey.table, width));
+  } else if (!headed && !columns) {
     names = body[0].cells.map((_, index) => `column${index + 1}`);
     issues.push(noHeaderIssue(where, width));
   }
