@@ -227,12 +227,12 @@ describe('why here', () => {
     expect(half.text).toContain(
       "No layer in use has a value here, so it is planted for the field's expected 200 bu/ac.",
     );
-    const hole = mapped(all.filter(([x, y]) => Math.hypot(x - 100, y) > 70));
+    const hole = mapped(all.filter(([x, y]) => Math.hypot(x - 100, y) > 65));
     const gap = await trail({ evidence, zones }, [91, 11], hole);
     expect(gap.text).toContain(
       'No layer in use has a value here. The spot is too small for a zone and goes with Whole field around it',
     );
-    const islet = mapped(all.filter(([x, y]) => x > 0 || Math.hypot(x + 130, y - 10) < 8));
+    const islet = mapped(all.filter(([x, y]) => x > 0 || Math.hypot(x + 130, y - 10) < 22));
     const lone = await trail({ evidence, zones }, [-131, 11], islet);
     expect(lone.text).toContain(
       'This spot by itself: 150 bu/ac. It is too small for a zone and goes with the ground',
