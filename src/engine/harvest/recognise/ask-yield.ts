@@ -1,30 +1,14 @@
-import { sameCrop } from '../../math/crop-name.ts';
 import type { MoistureBasis } from '../moisture-basis.ts';
-import { howPlausible } from '../plausible-yield.ts';
-import { bushelAndBase, type YieldUnit } from '../yield-unit.ts';
+import { bushelAndBase } from '../yield-unit.ts';
+import { askCrop } from './ask-crop.ts';
 import type { YieldCheck } from './check-yield.ts';
 import { rivals } from './choose-columns.ts';
-import { type UnitSystem, unitsLeft } from './choose-unit.ts';
+import { unitsLeft } from './choose-unit.ts';
 import { columnWords } from './column-words.ts';
 import { type Meaning, POINTS, points } from './meaning.ts';
 import type { PhysicsFit } from './physics-check.ts';
-import type { CropReading } from './recognise-crop.ts';
 import type { ColumnQuestion, ColumnReading } from './role.ts';
-import type { Sample } from './sample.ts';
-import type { Told } from './told.ts';
-
-export interface YieldLook {
-  readonly yields: readonly Meaning[];
-  readonly check: YieldCheck | null;
-  readonly crop: CropReading;
-  readonly planned: string;
-  readonly sample: Sample;
-  readonly system: UnitSystem;
-  readonly told: Told;
-  readonly lbPerBu: number | null;
-  /** Median, %; NaN where it is not recorded. */
-  readonly moisture: number;
-}
+import type { YieldLook } from './yield-look.ts';
 
 export interface YieldAnswer {
   /** Null where there is none, or none beyond doubt. */
@@ -35,11 +19,6 @@ export interface YieldAnswer {
   readonly because: string;
   readonly questions: readonly ColumnQuestion[];
 }
-
-/** Crops whose figures are looked at where nothing tells the crop; others sit too near to one of them. */
-const CROPS = ['corn', 'soybean', 'wheat'];
-/** A ratio this much nearer to 1 is clearly the better one. */
-const CLEARER = 0.004;
 
 /** What to take as yield, its unit and its basis, and what to ask: a person is asked wherever two readings are plausible. */
 export function askYield(look: YieldLook): YieldAnswer {
@@ -187,70 +166,6 @@ function askBasis(best: Meaning, look: YieldLook): { basis: MoistureBasis; quest
 function basesOf(check: YieldCheck | null): PhysicsFit['basis'][] {
   const fits = check ? [...check.fits, ...check.otherBushel] : [];
   return [...new Set(fits.map(({ basis }) => basis))];
-}
-
-function askCrop(
-  best: Meaning,
-  unit: string,
-  { crop, planned, sample, told, check }: YieldLook,
-): ColumnQuestion | null {
-  if (told.crop !== undefined) return null;
-  if (crop.several)
-    return {
-      about: 'crop',
-      options: crop.several.levels
-        .slice(0, 10)
-        .map((value) => ({ value, because: `in column ${crop.several?.column}` })),
-      proposed: crop.level === null ? 0 : Math.min(9, crop.several.levels.indexOf(crop.level)),
-    };
-  if (crop.from !== 'the plan' || best.column.kind !== 'number') return null;
-  const { p50 } = sample.figures(best.column);
-  const sits = (own: string) => howPlausible(p50, unit as YieldUnit, own);
-  const departure = check?.departure ?? {};
-  const fits = Object.keys(departure);
-  const plannedFits = fits.find((own) => sameCrop(own, planned));
-  // Physics speaks for another crop only where it does not speak for the planned one nearly as well.
-  const clearer = fits.filter(
-    (own) => departure[own] < (plannedFits ? departure[plannedFits] - CLEARER : Infinity),
-  );
-  const against = fits.length > 0 && (plannedFits === undefined || clearer.length > 0);
-  const asPlanned = sits(planned);
-  if ((asPlanned === 'typical' || asPlanned === 'not told') && !against) return null;
-  const others = (against ? clearer : CROPS)
-    .filter((own) => !sameCrop(own, planned) && sits(own) === 'typical')
-    .sort((a, b) => (departure[a] ?? 1) - (departure[b] ?? 1))
-    .map((value) => ({
-      value,
-      because: `${figure(p50)} ${unit} is plausible for it${against ? ', and flow and ground make it so' : ''}`,
-    }));
-  if (others.length === 0) return null;
-  if (against)
-    return {
-      about: 'crop',
-      options: [...others, { value: planned, because: 'planned, though flow and ground make another yield' }],
-      proposed: 0,
-    };
-  if (asPlanned === 'unusual')
-    return {
-      about: 'crop',
-      options: [
-        { value: planned, because: `planned, though ${figure(p50)} ${unit} is unusual for it` },
-        ...others,
-      ],
-      proposed: 0,
-    };
-  return {
-    about: 'crop',
-    options: [
-      ...others,
-      { value: 'unknown', because: `${figure(p50)} ${unit} is no ${planned}, and nothing tells what it is` },
-    ],
-    proposed: others.length,
-  };
-}
-
-function figure(value: number): string {
-  return String(Number(value.toPrecision(3)));
 }
 
 function askBushel({ check, lbPerBu }: YieldLook): ColumnQuestion | null {

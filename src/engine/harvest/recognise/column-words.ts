@@ -1,3 +1,5 @@
+/** A name beyond this length is no name; the rest is not looked at. */
+const LONGEST = 200;
 const ACCENTS = /[\u0300-\u036f]/g;
 
 /**
@@ -6,6 +8,7 @@ const ACCENTS = /[\u0300-\u036f]/g;
  */
 export function columnWords(name: string): string {
   const plain = name
+    .slice(0, LONGEST)
     .normalize('NFD')
     .replace(ACCENTS, '')
     .replace(/ß/g, 'ss')

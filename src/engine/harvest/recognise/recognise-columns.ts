@@ -4,8 +4,8 @@ import type { MoistureBasis } from '../moisture-basis.ts';
 import { bushelOf } from '../yield-unit.ts';
 import { askYield } from './ask-yield.ts';
 import { checkYield, type YieldCheck } from './check-yield.ts';
-import { byRole, rivals } from './choose-columns.ts';
-import { systemOf, type UnitSystem, unitsLeft } from './choose-unit.ts';
+import { byRole } from './choose-columns.ts';
+import { systemOf } from './choose-unit.ts';
 import { columnWords } from './column-words.ts';
 import { type Look, type Meaning, POINTS, points } from './meaning.ts';
 import { meaningOf, meaningsOf } from './meanings-of.ts';
@@ -16,13 +16,13 @@ import {
   type ColumnQuestion,
   type ColumnReading,
   type RecognisedColumns,
-  ROLE_WORDS,
   ROLES,
   type Role,
 } from './role.ts';
 import { type Sample, sampleOf } from './sample.ts';
 import { stepsOf_s, stepsOfText_s, usualStep_s } from './score-time.ts';
 import { rolesNamed } from './spellings.ts';
+import { takeRole } from './take-role.ts';
 import type { Told } from './told.ts';
 
 /** What a point file seems to hold. */
@@ -41,36 +41,6 @@ export interface Recognition {
   readonly yieldBecause: string;
   readonly questions: readonly ColumnQuestion[];
 }
-
-/** Roles of which a second column is worth a question; of the others the first is taken. */
-const ASKED: readonly Role[] = [
-  'flow',
-  'mass',
-  'distance',
-  'swath',
-  'interval',
-  'moisture',
-  'speed',
-  'heading',
-  'time',
-  'header',
-  'pass',
-  'rate',
-  'target',
-];
-/** Roles whose unit is worth a question; that of an elevation is left open, for nothing is computed from it. */
-const UNIT_ASKED: readonly Role[] = [
-  'flow',
-  'mass',
-  'distance',
-  'swath',
-  'interval',
-  'moisture',
-  'speed',
-  'time',
-  'rate',
-  'target',
-];
 
 /**
  * What the columns of a point file mean, by their names, their figures at about 2,000 rows and what one says of another. `planned` is the crop where
@@ -198,51 +168,6 @@ function checkYields(
   });
   judged.sort((a, b) => points(b.own) - points(a.own));
   return { yields: judged.map(({ own }) => own), check: judged[0]?.check ?? null };
-}
-
-function takeRole(
-  role: Role,
-  meanings: readonly Meaning[],
-  look: { sample: Sample; system: UnitSystem; check: YieldCheck | null },
-  questions: ColumnQuestion[],
-): ColumnReading | null {
-  const [best] = meanings;
-  if (!best || points(best) < POINTS.accept) return null;
-  const vying = ASKED.includes(role) ? rivals(meanings, look.sample, null) : [];
-  if (vying.length > 0) {
-    questions.push({
-      about: `${role} column`,
-      options: [best, ...vying].map((own) => ({
-        value: own.column.name,
-        because: own.units[0].because.join(', '),
-      })),
-      proposed: 0,
-    });
-    return null;
-  }
-  const byPhysics = unitByCheck(role, look.check);
-  if (byPhysics !== null && !best.told) return { column: best.column.name, unit: byPhysics };
-  const left = unitsLeft(best, look.system);
-  if (left.length === 1) return { column: best.column.name, unit: left[0].unit?.unit ?? '' };
-  if (!UNIT_ASKED.includes(role))
-    return { column: best.column.name, unit: role === 'heading' ? '°' : 'unknown' };
-  questions.push({
-    about: `${role} unit`,
-    options: left.map((own) => ({
-      value: own.unit?.unit ?? '',
-      because: own.because.join(', ') || ROLE_WORDS[role],
-    })),
-    proposed: 0,
-  });
-  return { column: best.column.name, unit: 'unknown' };
-}
-
-/** The unit in which everything fits, where there is only one. */
-function unitByCheck(role: Role, check: YieldCheck | null): string | null {
-  const fits = check ? (check.fits.length > 0 ? check.fits : check.otherBushel) : [];
-  const units = new Set(fits.map((fit) => (fit.units as Partial<Record<Role, string>>)[role]));
-  const [only] = units;
-  return units.size === 1 ? (only ?? null) : null;
 }
 
 function medianMoisture(

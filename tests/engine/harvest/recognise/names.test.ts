@@ -139,4 +139,12 @@ describe('a name by itself', () => {
     expect(unitInWords('distance', 'Distance_m', 'parsec')?.unit).toBe('m');
     expect(unitInWords('yield', 'Yield', 'Mg ha⁻¹')?.unit).toBe('t/ha');
   });
+
+  it('of a million letters is read in no time', () => {
+    const long = 'targetrateyieldflow'.repeat(50_000);
+    const start = performance.now();
+    rolesNamed(columnWords(long));
+    unitInWords('yield', long, long);
+    expect(performance.now() - start).toBeLessThan(200);
+  });
 });
