@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { zlibSync } from 'fflate';
 import initGdalJs, { type Gdal } from 'gdal3.js/node.js';
+import { fromArrayBuffer } from 'geotiff';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { crsFromEpsg, crsToLonLat } from '../../src/engine/geodesy/crs.ts';
 import type { Source } from '../../src/engine/layers/source.ts';
@@ -504,6 +505,22 @@ describe('part of a large raster', () => {
     );
     expect(with2.raster).toEqual({ width: 3000, height: 2000, transform: [20, 0, 458000, 0, -20, 4649030] });
     expect(valuesOf(with2, 0, 8)).toEqual([0, 1, 2, 3, 4, 5, 6, 0]);
+  });
+});
+
+// A third reader, geotiff 3.0.5, on sound files only: it never ends on some damaged ones, and undoes differences of two bytes in one byte order.
+describe('against another reader', () => {
+  it.each(Object.keys(TIF_SEEDS))('has the same stored numbers: %s', async (name) => {
+    const [file] = TIF_SEEDS[name];
+    const image = await (await fromArrayBuffer(file.bytes.slice().buffer)).getImage(0);
+    const [theirs] = await image.readRasters({ interleave: false });
+    const source = await read(file);
+    const scale = source.issues.some(({ code }) => code === 'tif-scaled') ? 2 : 1;
+    valuesOf(source).forEach((value, i) => {
+      // What a mask hides here is stored all the same.
+      if (!Number.isNaN(value)) expect(value * scale).toBe(Number(theirs[i]));
+    });
+    expect(source.ledger.used).toBeGreaterThan(0);
   });
 });
 
