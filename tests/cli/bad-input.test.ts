@@ -508,10 +508,19 @@ describe('loose shapefiles', () => {
     lay(['shx', 'dbf', 'prj']);
     planRefused('file-missing', '--boundary', 'old.shp');
   });
-  it('cut short', () => {
+  it('cut short: what is whole is used, the loss told', () => {
     lay(['shp', 'shx', 'dbf', 'prj']);
     const bytes = readFileSync(join(cwd, 'old.shp'));
     put('old.shp', bytes.subarray(0, bytes.length - 20));
+    const { issues, sources } = report('--boundary', 'old.shp');
+    expect(issues.map(({ code, severity }) => [code, severity])).toContainEqual(['shp-truncated', 'warning']);
+    const { read, used, repaired, setAside } = sources[0];
+    expect(setAside['cut-short']).toBe(1);
+    expect(used + repaired + Object.values(setAside).reduce((sum, n) => sum + n, 0)).toBe(read);
+  });
+  it('cut in the first record', () => {
+    lay(['shp', 'shx', 'dbf', 'prj']);
+    put('old.shp', readFileSync(join(cwd, 'old.shp')).subarray(0, 150));
     planRefused('shp-truncated', '--boundary', 'old.shp');
   });
 });

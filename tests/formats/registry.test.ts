@@ -84,9 +84,8 @@ describe('readFiles', () => {
     ['%PDF-1.7 …', 'a.csv', 'a PDF document'],
     ['\ufeff <!DOCTYPE html><html>404', 'a.geojson', 'a web page, perhaps an error page from a download'],
     ['SQLite format 3\0....', 'a.gpkg', 'a GeoPackage or other SQLite database (not read yet)'],
-    ['II*\0....', 'a.tif', 'a TIFF or GeoTIFF raster (not read yet)'],
     ['\x89PNG\r\n', 'a.png', 'a picture (PNG, JPEG or GIF)'],
-    ['<?xml version="1.0"?><kml/>', 'a.kml', 'an XML document such as KML (not read yet)'],
+    ['<?xml version="1.0"?><gpx/>', 'a.gpx', 'an XML document of a kind that is not read'],
     ['\xd0\xcf\x11\xe0\xa1\xb1', 'a.xls', 'an old spreadsheet or office document'],
   ])('knows %j for what it is', async (text, name, what) => {
     const file = text.startsWith('\ufeff') ? textFile(text, name) : bytes(text, name);
@@ -94,11 +93,10 @@ describe('readFiles', () => {
     expect(await found(file)).toBe(what);
   });
 
-  it('knows a spreadsheet and a KMZ in a zip’s clothing', async () => {
+  it('knows a spreadsheet in a zip’s clothing', async () => {
     expect(await found(zip({ '[Content_Types].xml': strToU8('<x/>') }, 'a.xlsx'))).toBe(
       'a spreadsheet or office document',
     );
-    expect(await found(zip({ 'doc.kml': strToU8('<kml/>') }, 'a.kmz'))).toBe('a KMZ archive (not read yet)');
   });
 
   it('has a code for each thing that is no layer', async () => {
@@ -109,7 +107,6 @@ describe('readFiles', () => {
     expect(await issueCodes(textFile('hello there\nall of you\n', 'a.txt'))).toEqual(['csv-no-table']);
     expect(await issueCodes(bytes('\x01\x02\x00\x04', 'a.bin'))).toEqual(['file-foreign']);
     expect(await issueCodes(bytes('PK\x03\x04 cut', 'a.zip'))).toEqual(['zip-damaged']);
-    
     expect(await issueCodes(zip({}))).toEqual(['file-empty']);
   });
 

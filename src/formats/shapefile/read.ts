@@ -38,8 +38,9 @@ export function readShapefile(files: readonly FileBytes[], options: ReadOptions 
   issues.push(...table.issues);
   const cut = cutShort(shp, shapes, shx, member('dbf'));
   if (cut) issues.push(cut.issue);
-  // The box of a cut file is that of the lost shapes too.
-  if (!shapes.cut) issues.push(...boxIssues(shp, placesOf(asRead)));
+  // The box is that of all shapes, of lost ones and those set aside too.
+  const all = !shapes.cut && [...shapes.without.values()].every((reason) => reason === 'no-geometry');
+  if (all) issues.push(...boxIssues(shp, placesOf(asRead)));
   const places = placesOf(shapes);
   const { crs, issues: crsIssues } = readCrs(member('prj'), shp.name, places, options);
   issues.push(...crsIssues);
