@@ -1,6 +1,7 @@
 import { selectMedian } from '../../math/select-median.ts';
 import type { CleaningRule } from '../cleaning-rule.ts';
 import { binKept, inOrder } from '../kept-bins.ts';
+import { squareMedians, surelyNear } from '../square-medians.ts';
 
 /** Fewer neighbours than this say nothing about a record. Our own choice, no source. */
 const FEWEST = 12;
@@ -40,35 +41,32 @@ export const localOutlier: CleaningRule = {
     },
   },
   judge: (log, passes, kept, { deviations, square_m, floor }) => {
-    const { cols, rows, start, records } = binKept(log, passes, kept, square_m);
-    const marks = new Uint8Array(log.records);
+    const bins = binKept(log, passes, kept, square_m);
+    const { cols, rows, start, records } = bins;
     const value = inOrder(log.value, records);
+    const medians = squareMedians(bins, value);
+    const leastShare = deviations * SD_PER_MAD * floor;
+    const marks = new Uint8Array(log.records);
     const near = new Float64Array(records.length);
     const work = new Float64Array(records.length);
     for (let square = cols + 1; square < cols * (rows - 1) - 1; square++) {
-      if (start[square] === start[square + 1]) continue;
+      const [from, to] = [start[square], start[square + 1]];
+      // Most squares hold nothing that even the least MAD would set aside: theirs is not worked out.
+      if (from === to || surelyNear(medians, square, cols, value, from, to, leastShare)) continue;
       let count = 0;
       for (let row = square - cols; row <= square + cols; row += cols) {
         for (let k = start[row - 1]; k < start[row + 2]; k++) work[count] = near[count++] = value[k];
       }
       if (count < FEWEST) continue;
       const middle = selectMedian(work, count);
-      // Most squares hold nothing that even the least MAD would set aside: those need none worked out.
-      const least = deviations * SD_PER_MAD * floor * Math.abs(middle);
-      if (!beyond(value, start[square], start[square + 1], middle, least)) continue;
       // From the values as they came: deviations of those parted about the median would fall and rise, on which selecting is slow.
       for (let k = 0; k < count; k++) work[k] = Math.abs(near[k] - middle);
-      const reach = Math.max(least, deviations * SD_PER_MAD * selectMedian(work, count));
-      for (let k = start[square]; k < start[square + 1]; k++) {
-        if (Math.abs(value[k] - middle) > reach) marks[records[k]] = 1;
-      }
+      const reach = Math.max(
+        leastShare * Math.abs(middle),
+        deviations * SD_PER_MAD * selectMedian(work, count),
+      );
+      for (let k = from; k < to; k++) if (Math.abs(value[k] - middle) > reach) marks[records[k]] = 1;
     }
     return marks;
   },
 };
-
-/** Whether any of the values from `from` to before `to` is further than `reach` from the middle. */
-function beyond(value: Float64Array, from: number, to: number, middle: number, reach: number): boolean {
-  for (let k = from; k < to; k++) if (Math.abs(value[k] - middle) > reach) return true;
-  return false;
-}

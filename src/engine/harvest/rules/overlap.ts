@@ -49,7 +49,7 @@ export const overlap: CleaningRule = {
   },
 };
 
-/** Squares along the passes; each holds one more than the pass that cut it first, 0 while it stands. */
+/** Squares with rows across the passes, so that a strip lies in few of them; each holds one more than the pass that cut it first, 0 while it stands. */
 function rasterOf(log: HarvestLog, passes: Passes) {
   const { cos, sin } = travelAxes(log, passes);
   const { records, x_m, y_m, inside } = log;
@@ -57,8 +57,8 @@ function rasterOf(log: HarvestLog, passes: Passes) {
   const v = new Float64Array(records);
   let [minU, maxU, minV, maxV] = [Infinity, -Infinity, Infinity, -Infinity];
   for (let i = 0; i < records; i++) {
-    u[i] = x_m[i] * cos + y_m[i] * sin;
-    v[i] = y_m[i] * cos - x_m[i] * sin;
+    u[i] = x_m[i] * sin - y_m[i] * cos;
+    v[i] = x_m[i] * cos + y_m[i] * sin;
     if (!inside[i]) continue;
     if (u[i] < minU) minU = u[i];
     if (u[i] > maxU) maxU = u[i];
