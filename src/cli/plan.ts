@@ -83,7 +83,7 @@ export async function plan(paths: readonly string[], options: PlanOptions): Prom
     crs: byFile(options.crs ?? [], namesOf(roles)),
   };
   const draft = await draftFromFiles(given.files, { ...roles, boundary: roles.boundary }, said, read);
-  issues.push(...(sorted ? draft.issues.filter((issue) => !told(issue, issues)) : draft.issues));
+  issues.push(...draft.issues.filter((issue) => !sorted || !told(issue, issues)).map(mustBeSaid));
   const reading = readPlan(withChoices(draft.plan, options), options.out);
   issues.push(...reading.issues);
   if (reading.value) tellAssumed(reading.value, options, issues);
@@ -138,6 +138,17 @@ function refuseOddFiles({ files }: GivenFiles, options: PlanOptions): void {
       remedy: 'Choose another name for the plan',
     });
   }
+}
+
+/** Of two columns one would be taken in silence by whoever reads no warnings: on the command line it must be said. */
+function mustBeSaid(issue: Issue): Issue {
+  if (issue.code !== 'reading-open' || !issue.found.startsWith('yield column')) return issue;
+  return {
+    ...issue,
+    severity: 'error',
+    effect: 'The plan is not written',
+    remedy: 'Name the column (command line: --yield-column FILE=COLUMN)',
+  };
 }
 
 function refuseWithoutBoundary(sorted: Sorted | null, issues: Issue[], options: PlanOptions): number {

@@ -163,7 +163,8 @@ function draftCrop(seen: Recognition, file: DraftFile, words: DraftWords, issues
   return found;
 }
 
-function openIssue(question: ColumnQuestion, where: string): Issue {
+/** An open reading, told: what the options are, and what is done until one is said. */
+export function openIssue(question: ColumnQuestion, where: string): Issue {
   const listed = question.options.map(({ value, because }) => `${value} (${because})`).join(' or ');
   return planIssue(
     'warning',
@@ -172,7 +173,7 @@ function openIssue(question: ColumnQuestion, where: string): Issue {
     `${question.about}: ${listed}`,
     'one reading only',
     openEffect(question),
-    'Settle it in the plan',
+    'Settle it in the Evidence stop, or in the plan',
   );
 }
 

@@ -1,7 +1,7 @@
 import type { Issue } from '../engine/issue.ts';
-import { guessJoin, guessSoilColumn, guessSoilLabel } from '../engine/layers/guess-soil-columns.ts';
 import { guessUnit } from '../engine/layers/guess-unit.ts';
 import type { Source } from '../engine/layers/source.ts';
+import { draftSoils } from './draft-soils.ts';
 import { draftYield } from './draft-yield.ts';
 import { planIssue } from './plan-issue.ts';
 import type { PlanInput } from './schema.ts';
@@ -68,8 +68,6 @@ export function draftPlan(files: DraftFiles, words: DraftWords): Draft {
   return { plan, issues };
 }
 
-type SoilPlan = NonNullable<NonNullable<PlanInput['evidence']>['soils']>;
-
 type LayerPlan = NonNullable<NonNullable<PlanInput['evidence']>['layers']>[number];
 
 /** The first column of numbers of a layer that is only looked at. */
@@ -79,92 +77,6 @@ function draftLayer({ source, entry }: DraftFile): LayerPlan[] {
   return [
     { source: entry.id, column: column.name, label: column.name.slice(0, 80), unit: guessUnit(column.name) },
   ];
-}
-
-/** A rating of the crop's yield is worth more than any index, so tables are asked for one before the polygons for either. */
-function draftSoils(
-  file: DraftFile,
-  tables: readonly DraftFile[],
-  words: DraftWords,
-  issues: Issue[],
-): SoilPlan | null {
-  const { source } = file;
-  if (!source) return null;
-  const label = guessSoilLabel(source);
-  const found: SoilPlan[] = [];
-  if (words.soilValue !== null) {
-    const named = (table: Source | null) =>
-      table?.columns.some((column) => column.name === words.soilValue) ?? false;
-    const meaning = /yield|bu/i.test(words.soilValue) ? 'yield' : 'index';
-    if (named(source)) found.push({ source: file.entry.id, label, column: words.soilValue, meaning });
-    for (const table of tables) {
-      const join = table.source && named(table.source) ? guessJoin(source, table.source) : null;
-      if (join && table.source) {
-        const where = guessSoilColumn(table.source, words.crop)?.where ?? null;
-        found.push({
-          source: file.entry.id,
-          label,
-          column: words.soilValue,
-          meaning,
-          join: [{ source: table.entry.id, ...join, where }],
-        });
-      }
-    }
-  } else {
-    for (const table of tables) {
-      const join = table.source ? guessJoin(source, table.source) : null;
-      const guess = table.source ? guessSoilColumn(table.source, words.crop) : null;
-      if (join && guess) {
-        found.push({
-          source: file.entry.id,
-          label,
-          column: guess.column,
-          meaning: guess.meaning,
-          join: [{ source: table.entry.id, ...join, where: guess.where }],
-        });
-      } else if (!join) {
-        issues.push(
-          planIssue(
-            'warning',
-            'soil-table-no-key',
-            table.entry.file,
-            'no column that joins the polygons',
-            'mukey or musym in both',
-            'The table is left out',
-            'Check that both come from the same survey area',
-          ),
-        );
-      }
-    }
-    const own = guessSoilColumn(source, words.crop);
-    if (own) found.push({ source: file.entry.id, label, column: own.column, meaning: own.meaning });
-  }
-  found.sort((a, b) => Number(b.meaning === 'yield') - Number(a.meaning === 'yield'));
-  const best = found[0];
-  if (!best) {
-    issues.push(
-      planIssue(
-        'warning',
-        'soil-value-not-found',
-        file.entry.file,
-        'no column that says what the ground can yield',
-        'a yield rating, a productivity index or water held',
-        'The soils are left out',
-        'Name the column (command line: --soil-value)',
-      ),
-    );
-    return null;
-  }
-  issues.push({
-    code: 'soil-value-guessed',
-    severity: 'note',
-    where: file.entry.file,
-    found: `${best.column}${best.join?.length ? ` by ${best.join[0].toKey}` : ''}, taken as ${best.meaning === 'yield' ? 'a yield rating in bu/ac' : 'an index'}`,
-    expected: 'the column that says what the ground can yield',
-    effect: 'It is written in the plan',
-    remedy: 'Change it there if it is another',
-  });
-  return best;
 }
 
 /** What can be seen at once to be no boundary, soils or yield map: told here, so that no plan is written over it. */

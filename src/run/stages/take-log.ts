@@ -9,6 +9,7 @@ import { type Issue, Refusal } from '../../engine/issue.ts';
 import { numberColumn } from '../../engine/layers/number-column.ts';
 import type { Source } from '../../engine/layers/source.ts';
 import { median } from '../../engine/math/median.ts';
+import { openIssue } from '../../plan/draft-yield.ts';
 import type { Plan } from '../../plan/schema.ts';
 
 type YieldPlan = Plan['evidence']['yields'][number];
@@ -49,7 +50,7 @@ export function takeLog(
     unit: bushels === null ? taken.unit : 'bu/ac',
     questions,
     readings: [taken.reading, ...columnReadings(columns)],
-    issues: [...taken.issues, ...questions.map((question) => tellOpen(question, source.file))],
+    issues: [...taken.issues, ...questions.map((question) => openIssue(question, source.file))],
   };
 }
 
@@ -146,18 +147,6 @@ function blank(value: Float64Array): Parameters<typeof harvestLog>[2] {
 function openQuestions(source: Source, map: YieldPlan, plannedCrop: string): readonly ColumnQuestion[] {
   if (map.open.length === 0) return [];
   return recogniseColumns(source, plannedCrop).questions.filter(({ about }) => map.open.includes(about));
-}
-
-function tellOpen({ about, options, proposed }: ColumnQuestion, where: string): Issue {
-  return {
-    code: 'reading-open',
-    severity: 'warning',
-    where,
-    found: `${options.length} readings of the ${about} that are all plausible: ${options.map((option) => option.value).join(', ')}`,
-    expected: 'one that is sure',
-    effect: `It is read as ${options[proposed]?.value ?? 'not known'} until someone says`,
-    remedy: 'Settle it in the Evidence stop, or in the plan',
-  };
 }
 
 function columnReadings(columns: LogColumns): string[] {
