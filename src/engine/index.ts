@@ -67,6 +67,7 @@ export * from './layers/number-column.ts';
 export * from './layers/pixels-over.ts';
 export * from './layers/raster-means.ts';
 export * from './layers/smooth.ts';
+export * from './layers/soil-chains.ts';
 export * from './layers/soil-relative.ts';
 export * from './layers/source.ts';
 export * from './layers/variogram.ts';

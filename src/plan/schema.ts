@@ -2,13 +2,13 @@ import { z } from 'zod';
 import { YIELD_UNITS } from '../engine/harvest/yield-unit.ts';
 import { cleaningSchema } from './cleaning-schema.ts';
 import { nameText } from './name-text.ts';
+import { soilsSchema } from './soils-schema.ts';
+import { sourceId } from './source-id.ts';
 
 /**
  * The plan document, the one reference: types, JSON Schema, defaults and limits all come from here.
  * Every figure carries its unit in its name.
  */
-const sourceId = z.string().min(1).max(80);
-
 const source = z
   .strictObject({
     id: sourceId.describe('Name used inside this plan.'),
@@ -58,51 +58,6 @@ const field = z.strictObject({
     .nullable()
     .default(null)
     .describe('Side of a grid cell, m; null takes 30 ft, or more on very large fields.'),
-});
-
-const tableStep = z.strictObject({
-  source: sourceId.describe('A table whose rows are joined.'),
-  fromKey: z.string().min(1).describe('Column of the polygons, or of the table before, that holds the key.'),
-  toKey: z.string().min(1).describe('Column of this table that holds it.'),
-  where: z
-    .strictObject({ column: z.string().min(1), equals: z.string().min(1) })
-    .nullable()
-    .default(null)
-    .describe('Only rows of the table where this column holds this text (case ignored).'),
-  weight: z
-    .string()
-    .min(1)
-    .nullable()
-    .default(null)
-    .describe(
-      'Column by which several rows of one key are averaged, as component percent; null counts them alike.',
-    ),
-  depth: z
-    .strictObject({
-      top: z.string().min(1).describe('Column of the top of a horizon, cm.'),
-      bottom: z.string().min(1).describe('Column of its bottom, cm.'),
-      from_cm: z.number().min(0).default(0),
-      to_cm: z.number().positive().max(1000).default(30),
-    })
-    .nullable()
-    .default(null)
-    .describe('Rows are horizons: they are averaged by how much of the depth they fill.'),
-});
-
-const soils = z.strictObject({
-  source: sourceId,
-  label: z.string().nullable().default(null).describe('Column that names the soil map unit.'),
-  column: z.string().min(1).describe('Column that holds the value.'),
-  meaning: z
-    .enum(['yield', 'index'])
-    .describe(
-      'yield: the value is a yield rating in bu/ac; index: higher ground of it yields more, by environment.soilSpread.',
-    ),
-  join: z
-    .array(tableStep)
-    .max(4)
-    .default([])
-    .describe('Tables from the polygons to the value, one joined to the next; the column is of the last.'),
 });
 
 /** What the columns of a harvest log can mean beside the yield. */
@@ -223,7 +178,7 @@ const otherLayer = z
   );
 
 const evidence = z.strictObject({
-  soils: soils.nullable().default(null),
+  soils: soilsSchema.nullable().default(null),
   yields: z.array(yieldMap).default([]),
   yearsBy: z
     .enum(['relative', 'spread'])

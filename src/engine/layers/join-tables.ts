@@ -13,12 +13,13 @@ export interface TableStep {
   readonly where: { readonly column: string; readonly equals: string } | null;
   /** Column by which several rows of one key are averaged, as component percent; null counts them alike. */
   readonly weight: string | null;
-  /** Rows are horizons, counted by how much of the depth they fill. */
+  /** Rows are horizons, counted by how much of the depth they fill: their mean, or the sum of value times thickness (water held, cm/cm to cm). */
   readonly depth: {
     readonly top: string;
     readonly bottom: string;
     readonly from_cm: number;
     readonly to_cm: number;
+    readonly how: 'mean' | 'sum';
   } | null;
 }
 
@@ -31,8 +32,9 @@ export interface JoinedTables {
 
 /**
  * Follow a chain of tables from polygons to a value: map unit → component → horizon, say. `column` is of the last table. Several rows of one key give their
- * mean by weight times the depth they fill, over the rows that have a value: weights of rows without one are left out, not counted as zero. Keys are
- * compared as text, numbers by value (1019357.0 in one file and text in the other are the same); a blank key joins nothing. Refuses columns that are not there.
+ * mean by weight times the depth they fill, over the rows that have a value: weights of rows without one are left out, not counted as zero. A sum over depth
+ * is not known where one of its horizons has no value. Keys are compared as text, numbers by value (1019357.0 in one file and text in the other are the same);
+ * a blank key joins nothing. Refuses columns that are not there, and a weight beside a sum.
  */
 export function joinTables(
   polygons: Source,
@@ -56,19 +58,30 @@ export function joinTables(
   }
   let found = new Map<string, number>();
   for (const [k, table] of [...tables.entries()].reverse()) {
-    const means = new Map<string, { sum: number; weight: number }>();
+    const held = new Map<string, { sum: number; weight: number }>();
+    const broken = new Set<string>();
     for (let row = 0; row < table.records; row++) {
-      if (table.reasons.has(row)) continue;
+      if (table.reasons.has(row)) {
+        if (table.reasons.get(row) === 'no-depth') broken.add(table.key[row]);
+        continue;
+      }
       const value = k === tables.length - 1 ? last[row] : (found.get(table.next?.[row] ?? '') ?? NaN);
       const weight = table.weight(row);
-      if (Number.isNaN(value)) table.leave(row, 'no-value');
-      else if (!(weight > 0)) table.leave(row, 'no-weight');
+      if (Number.isNaN(value)) {
+        table.leave(row, 'no-value');
+        broken.add(table.key[row]);
+      } else if (!(weight > 0)) table.leave(row, 'no-weight');
       else {
-        const held = means.get(table.key[row]) ?? { sum: 0, weight: 0 };
-        means.set(table.key[row], { sum: held.sum + weight * value, weight: held.weight + weight });
+        const { sum, weight: so } = held.get(table.key[row]) ?? { sum: 0, weight: 0 };
+        held.set(table.key[row], { sum: sum + weight * value, weight: so + weight });
       }
     }
-    found = new Map([...means].map(([key, { sum, weight }]) => [key, sum / weight]));
+    if (table.sums) {
+      for (let row = 0; row < table.records; row++)
+        if (broken.has(table.key[row]) && !table.reasons.has(row)) table.leave(row, 'sum-incomplete');
+      for (const key of broken) held.delete(key);
+    }
+    found = new Map([...held].map(([key, { sum, weight }]) => [key, table.sums ? sum : sum / weight]));
   }
   return {
     values: Float64Array.from(start, (key) => found.get(key) ?? NaN),
@@ -82,6 +95,8 @@ interface OpenTable {
   readonly key: readonly string[];
   readonly next: readonly string[] | null;
   readonly reasons: ReadonlyMap<number, string>;
+  /** Its rows add up over depth, where other tables' are averaged. */
+  readonly sums: boolean;
   leave(row: number, reason: string): void;
   /** Sets the row aside where it is filtered out or lies outside the depth. */
   refuse(row: number): boolean;
@@ -91,6 +106,8 @@ interface OpenTable {
 
 function openTable(step: TableStep, after: TableStep | undefined, effect: string): OpenTable {
   const { table } = step;
+  const sums = step.depth?.how === 'sum';
+  if (sums && step.weight !== null) refuseWeight(table.file, step.weight, effect);
   const reasons = new Map<number, string>();
   const filter = step.where ? columnNamed(table, step.where.column, effect) : null;
   const weights = step.weight === null ? null : numberColumn(table, step.weight, effect);
@@ -113,10 +130,12 @@ function openTable(step: TableStep, after: TableStep | undefined, effect: string
     key: keysOf(columnNamed(table, step.toKey, effect), table.records),
     next: after ? keysOf(columnNamed(table, after.fromKey, effect), table.records) : null,
     reasons,
+    sums,
     leave,
     refuse(row) {
       if (filter && step.where && plain(cellValue(filter, row)) !== plain(step.where.equals))
         leave(row, 'filtered-out');
+      else if (Number.isNaN(thickness(row))) leave(row, 'no-depth');
       else if (depth && !(thickness(row) > 0)) leave(row, 'outside-depth');
       return reasons.has(row);
     },
@@ -127,6 +146,17 @@ function openTable(step: TableStep, after: TableStep | undefined, effect: string
       return counts;
     },
   };
+}
+
+function refuseWeight(where: string, weight: string, effect: string): never {
+  throw new Refusal({
+    code: 'sum-weighted',
+    where,
+    found: `a sum over depth weighted by ${weight}`,
+    expected: 'a sum, or a weighted mean',
+    effect,
+    remedy: 'Take the weight out, or average over the depth',
+  });
 }
 
 function keysOf(column: Column, records: number): string[] {

@@ -5,6 +5,7 @@ import { regionFromRings } from '../../engine/geometry/region-from-rings.ts';
 import type { Region } from '../../engine/geometry/ring.ts';
 import { type Issue, Refusal } from '../../engine/issue.ts';
 import { areaShareMeans } from '../../engine/layers/area-share.ts';
+import { soilUnit } from '../../engine/layers/guess-soil-columns.ts';
 import { joinTables } from '../../engine/layers/join-tables.ts';
 import { numberColumn } from '../../engine/layers/number-column.ts';
 import { cellValue, type Source } from '../../engine/layers/source.ts';
@@ -114,7 +115,7 @@ export function readSoils(
     kind: 'soil',
     id: plan.source,
     label: joined ? `${plan.column} (${tables[tables.length - 1].file})` : plan.column,
-    unit: plan.meaning === 'yield' ? 'bu/ac' : '',
+    unit: plan.meaning === 'yield' ? 'bu/ac' : soilUnit(plan.column, plan.join.at(-1)?.depth?.how ?? 'mean'),
     values: surface,
     summary: summarise(surface, field.grid.area),
     mapUnits: pieces,

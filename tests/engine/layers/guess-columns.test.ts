@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { guessJoin, guessSoilColumn, guessSoilLabel } from '../../../src/engine/layers/guess-soil-columns.ts';
+import { guessSoilColumn, guessSoilLabel } from '../../../src/engine/layers/guess-soil-columns.ts';
 import { guessUnit } from '../../../src/engine/layers/guess-unit.ts';
 import { table } from './small-source.ts';
 
@@ -55,24 +55,11 @@ describe('the column that says what the ground can yield', () => {
   });
 });
 
-describe('the columns that name and join map units', () => {
-  it('prefer the symbol, else take any text', () => {
+describe('the column that names map units', () => {
+  it('is the symbol, else any text', () => {
     expect(guessSoilLabel(table({ MUNAME: ['a'], MUSYM: ['b'] }))).toBe('MUSYM');
     expect(guessSoilLabel(table({ n: [1], Series: ['a'] }))).toBe('Series');
     expect(guessSoilLabel(table({ n: [1] }))).toBeNull();
-  });
-
-  it('are the key, else the symbol; a key doubled by a join counts', () => {
-    expect(guessJoin(named('MUKEY', 'MUSYM'), named('mukey', 'musym'))).toEqual({
-      fromKey: 'MUKEY',
-      toKey: 'mukey',
-    });
-    expect(guessJoin(named('MUSYM'), named('musym', 'mukey'))).toEqual({
-      fromKey: 'MUSYM',
-      toKey: 'musym',
-    });
-    expect(guessJoin(named('mukey.x', 'mukey_y'), named('mukey'))?.fromKey).toBe('mukey.x');
-    expect(guessJoin(named('SOIL'), named('mukey'))).toBeNull();
   });
 });
 

@@ -108,7 +108,7 @@ describe('a chain of tables', () => {
       bottom: [20, 60, 150, 30],
       om: [4, 2, 1, 3],
     });
-    const depth = { top: 'top', bottom: 'bottom', from_cm: 0, to_cm: 30 };
+    const depth = { top: 'top', bottom: 'bottom', from_cm: 0, to_cm: 30, how: 'mean' as const };
     const { values, setAside } = joinTables(
       polygons,
       [bySymbol, byUnit, { ...plain, table: horizons, fromKey: 'cokey', toKey: 'cokey', depth }],
@@ -118,6 +118,83 @@ describe('a chain of tables', () => {
     const first = (20 * 4 + 10 * 2) / 30;
     expect(values[0]).toBeCloseTo(0.8 * first + 0.2 * 3, 12);
     expect(setAside[2]).toEqual({ 'outside-depth': 1 });
+  });
+
+  describe('of horizons', () => {
+    // Horizons of two components of one unit, 60 and 40 percent of it.
+    const unit = table({ mukey: [1] });
+    const parts = table({ mukey: [1, 1], cokey: ['a', 'b'], comppct_r: [60, 40] });
+    const horizons = (awc: (number | null)[]) =>
+      table({
+        cokey: ['a', 'a', 'a', 'b', 'b'],
+        top: [0, 20, 60, 0, 25],
+        bottom: [20, 60, 150, 25, 80],
+        awc_r: awc,
+      });
+    const water = (
+      awc: (number | null)[],
+      to_cm: number,
+      how: 'mean' | 'sum',
+      weight: string | null = null,
+    ) =>
+      joinTables(
+        unit,
+        [
+          { ...plain, fromKey: 'mukey', table: parts, weight: 'comppct_r' },
+          {
+            ...{ ...plain, fromKey: 'cokey', toKey: 'cokey', weight, table: horizons(awc) },
+            depth: { top: 'top', bottom: 'bottom', from_cm: 0, to_cm, how },
+          },
+        ],
+        'awc_r',
+        'none',
+      );
+    const awc = [0.22, 0.2, 0.16, 0.18, 0.1];
+
+    it.each([
+      // a: 20 · .22 + 10 · .20 = 6.4 cm; b: 25 · .18 + 5 · .10 = 5.0 cm.
+      [30, 0.6 * 6.4 + 0.4 * 5],
+      // a: 4.4 + 40 · .20 + 40 · .16 = 18.8 cm; b, which ends at 80 cm: 4.5 + 55 · .10 = 10 cm.
+      [100, 0.6 * 18.8 + 0.4 * 10],
+    ])('water held to %i cm is the sum of awc times thickness', (to_cm, held_cm) => {
+      expect(water(awc, to_cm, 'sum').values[0]).toBeCloseTo(held_cm, 12);
+    });
+
+    it('and the mean of it is over the depth that horizons fill', () => {
+      expect(water(awc, 100, 'mean').values[0]).toBeCloseTo(0.6 * (18.8 / 100) + 0.4 * (10 / 80), 12);
+    });
+
+    it('a sum without one of its horizons is not known, and its component does not count; a mean goes by the others', () => {
+      const lacking = [0.22, null, 0.16, 0.18, 0.1];
+      const sum = water(lacking, 100, 'sum');
+      expect(sum.values[0]).toBeCloseTo(10, 12);
+      expect(sum.setAside).toEqual([{ 'no-value': 1 }, { 'no-value': 1, 'sum-incomplete': 2 }]);
+      // To 20 cm the horizon that is not known is not asked for.
+      expect(water(lacking, 20, 'sum').values[0]).toBeCloseTo(0.6 * 4.4 + 0.4 * 3.6, 12);
+      const first = (20 * 0.22 + 40 * 0.16) / 60;
+      expect(water(lacking, 100, 'mean').values[0]).toBeCloseTo(0.6 * first + 0.4 * (10 / 80), 12);
+    });
+
+    it('a horizon whose depth is not known leaves the sum not known', () => {
+      const deep = table({ key: [1, 1, 2], top: [0, 20, 0], bottom: [20, null, 30], awc_r: [0.2, 0.2, 0.1] });
+      const { values, setAside } = joinTables(
+        table({ key: [1, 2] }),
+        [
+          {
+            ...{ ...plain, fromKey: 'key', toKey: 'key', table: deep },
+            depth: { top: 'top', bottom: 'bottom', from_cm: 0, to_cm: 50, how: 'sum' },
+          },
+        ],
+        'awc_r',
+        'none',
+      );
+      expect(Array.from(values)).toEqual([NaN, 3]);
+      expect(setAside).toEqual([{ 'no-depth': 1, 'sum-incomplete': 1 }]);
+    });
+
+    it('a sum is not weighted', () => {
+      expect(() => water(awc, 30, 'sum', 'awc_r')).toThrow(Refusal);
+    });
   });
 
   it('gives every row of every table one account', () => {
