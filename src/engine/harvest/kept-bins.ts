@@ -5,7 +5,7 @@ import { travelAxes } from './travel-axes.ts';
 export interface KeptBins {
   readonly cols: number;
   readonly rows: number;
-  /** Records of square k are `records[start[k] … start[k + 1])`, in the order of the log. */
+  /** Records of square k are `records[start[k] … start[k + 1])`, in the order they were cut. */
   readonly start: Uint32Array;
   readonly records: Uint32Array;
 }
@@ -48,7 +48,7 @@ export function binKept(log: HarvestLog, passes: Passes, kept: Uint8Array, size_
   for (let k = 0; k < cols * rows; k++) start[k + 1] += start[k];
   const next = start.slice();
   const sorted = new Uint32Array(count);
-  for (let i = 0; i < records; i++) if (kept[i]) sorted[next[square[i]]++] = i;
+  for (const i of passes.order) if (kept[i]) sorted[next[square[i]]++] = i;
   return { cols, rows, start, records: sorted };
 }
 

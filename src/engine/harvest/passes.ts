@@ -1,6 +1,7 @@
 import { selectMedian } from '../math/select-median.ts';
 import { type CuttingOrder, orderOfCutting } from './cutting-order.ts';
 import type { HarvestLog, Passes } from './harvest-log.ts';
+import { hasPlace } from './has-place.ts';
 import { trustedHeader } from './trusted-header.ts';
 import { markTurns } from './turns.ts';
 
@@ -83,7 +84,7 @@ function placesOnTrack({ x_m, y_m }: HarvestLog, order: Uint32Array, leaps: Leap
   const track = new Uint32Array(order.length);
   let positioned = 0;
   for (let k = 0; k < order.length; k++) {
-    if (Number.isFinite(x_m[order[k]] + y_m[order[k]])) track[positioned++] = k;
+    if (hasPlace(x_m[order[k]], y_m[order[k]])) track[positioned++] = k;
   }
   // Places astray are dropped in the same array: the next to write is never ahead of the next to read.
   let count = 0;

@@ -1,5 +1,8 @@
 import type { HarvestLog, Passes } from './harvest-log.ts';
 
+/** No pass is longer. */
+const LONGEST_M = 1e5;
+
 /** Unit vector along the passes, (cos, sin) from east. */
 export interface TravelAxes {
   readonly cos: number;
@@ -20,7 +23,7 @@ export function travelAxes({ x_m, y_m }: HarvestLog, { order, first, last }: Pas
     const dx = x_m[b] - x_m[a];
     const dy = y_m[b] - y_m[a];
     const length = Math.hypot(dx, dy);
-    if (length === 0) continue;
+    if (!(length > 0 && length < LONGEST_M)) continue;
     c2 += (dx * dx - dy * dy) / length;
     s2 += (2 * dx * dy) / length;
     if (headX === 0 && headY === 0) [headX, headY] = [dx, dy];

@@ -18,7 +18,7 @@ export const coLocated: CleaningRule = {
     apart_m: {
       unit: 'm',
       usual: 0.05,
-      least: 0,
+      least: 0.01,
       most: 0.9,
       why: 'a machine that cuts does not stand still: records this near are one, written twice; common practice, no source',
     },
@@ -30,12 +30,15 @@ export const coLocated: CleaningRule = {
     for (let k = 0; k < place.length; k++) place[passes.order[k]] = k;
     const { cols, rows, start, records } = binKept(log, passes, kept, SQUARE_M);
     const compare = (a: number, b: number) => {
+      if (marks[a] || marks[b]) return;
       const dx = x_m[a] - x_m[b];
       const dy = y_m[a] - y_m[b];
       if (dx * dx + dy * dy <= apart_m * apart_m) marks[place[a] > place[b] ? a : b] = 1;
     };
     for (let square = cols + 1; square < cols * (rows - 1) - 1; square++) {
       for (let k = start[square]; k < start[square + 1]; k++) {
+        // What is set aside vouches for nothing, and thousands of records of one place would be compared by millions of pairs.
+        if (marks[records[k]]) continue;
         // Each pair once: later in its own square, in the square ahead, in the three of the next row.
         for (let other = k + 1; other < start[square + 2]; other++) compare(records[k], records[other]);
         const row = square + cols;

@@ -7,8 +7,10 @@ import { trustedHeader } from '../trusted-header.ts';
 const RASTER_M = 0.5;
 /** A larger field has larger squares, from 200 ha on, so that the raster stays within 32 MB. */
 const MOST_SQUARES = 8e6;
-/** Strips reach this far beyond the positions: half a wide header, or a way. */
-const BORDER_M = 10;
+/** Strips reach this far beyond the positions: half the widest header, or a way. */
+const BORDER_M = 15;
+/** No header is wider; a width that is, in another unit say, would cover the field. */
+const WIDEST_M = 30;
 /** A record's way is no longer than this: beyond, records between were not written. */
 const LONGEST_M = 10;
 
@@ -35,13 +37,13 @@ export const overlap: CleaningRule = {
     if (!swath_m) return null;
     const { order, pass } = passes;
     const header = trustedHeader(log);
-    const raster = rasterOf(log, passes);
+    const raster = rasterOf(log, passes, kept);
     const marks = new Uint8Array(log.records);
     for (let k = 1; k < order.length; k++) {
       const i = order[k];
       const before = order[k - 1];
       if (pass[i] < 0 || pass[before] !== pass[i] || header?.[i] === 0) continue;
-      if (!(value[i] > 0 && swath_m[i] > 0)) continue;
+      if (!(value[i] > 0 && swath_m[i] > 0 && swath_m[i] <= WIDEST_M)) continue;
       const cutBefore = raster.cut(before, i, log.distance_m?.[i] ?? NaN, swath_m[i], pass[i]);
       if (kept[i] && cutBefore > share) marks[i] = 1;
     }
@@ -50,16 +52,16 @@ export const overlap: CleaningRule = {
 };
 
 /** Squares with rows across the passes, so that a strip lies in few of them; each holds one more than the pass that cut it first, 0 while it stands. */
-function rasterOf(log: HarvestLog, passes: Passes) {
+function rasterOf(log: HarvestLog, passes: Passes, kept: Uint8Array) {
   const { cos, sin } = travelAxes(log, passes);
-  const { records, x_m, y_m, inside } = log;
+  const { records, x_m, y_m } = log;
   const u = new Float64Array(records);
   const v = new Float64Array(records);
   let [minU, maxU, minV, maxV] = [Infinity, -Infinity, Infinity, -Infinity];
   for (let i = 0; i < records; i++) {
     u[i] = x_m[i] * sin - y_m[i] * cos;
     v[i] = x_m[i] * cos + y_m[i] * sin;
-    if (!inside[i]) continue;
+    if (!kept[i]) continue;
     if (u[i] < minU) minU = u[i];
     if (u[i] > maxU) maxU = u[i];
     if (v[i] < minV) minV = v[i];

@@ -1,4 +1,5 @@
 import type { CleaningRule } from '../cleaning-rule.ts';
+import { hasPlace } from '../has-place.ts';
 
 /** Finding passes goes on past records astray and gives them none; what lies farther off is outside the field. */
 export const positionJump: CleaningRule = {
@@ -9,7 +10,7 @@ export const positionJump: CleaningRule = {
   thresholds: {},
   judge: ({ records, x_m, y_m }, { pass }) => {
     const marks = new Uint8Array(records);
-    for (let i = 0; i < records; i++) if (pass[i] < 0 && Number.isFinite(x_m[i] + y_m[i])) marks[i] = 1;
+    for (let i = 0; i < records; i++) if (pass[i] < 0 && hasPlace(x_m[i], y_m[i])) marks[i] = 1;
     return marks;
   },
 };
