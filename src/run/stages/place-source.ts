@@ -6,11 +6,7 @@ import type { Source } from '../../engine/layers/source.ts';
 /** The coordinate system to read a source in: its own, or WGS 84 with a warning when the figures can only be degrees. */
 export function sourceCrs(source: Source, issues: Issue[]): Crs {
   if (source.crs) return source.crs;
-  const looksLikeDegrees =
-    source.shape === 'points'
-      ? inDegrees(source.x, source.y)
-      : source.rings.every((rings) => rings === null || rings.every(ringInDegrees));
-  if (!looksLikeDegrees) {
+  if (!looksLikeDegrees(source)) {
     throw new Refusal({
       code: 'crs-missing',
       where: source.file,
@@ -30,6 +26,17 @@ export function sourceCrs(source: Source, issues: Issue[]): Crs {
     remedy: 'Check that the layer lies where it should',
   });
   return WGS84;
+}
+
+/** Every coordinate could be a longitude and a latitude; of a raster its four corners. */
+function looksLikeDegrees({ shape, x, y, rings, raster }: Source): boolean {
+  if (shape === 'points') return inDegrees(x, y);
+  if (!raster) return rings.every((own) => own === null || own.every(ringInDegrees));
+  const [a, b, c, d, e, f] = raster.transform;
+  const corners = [0, raster.width].flatMap((column) =>
+    [0, raster.height].flatMap((row) => [a * column + b * row + c, d * column + e * row + f]),
+  );
+  return corners.every(Number.isFinite) && ringInDegrees(Float64Array.from(corners));
 }
 
 function inDegrees(x: Float64Array, y: Float64Array): boolean {
@@ -55,4 +62,12 @@ export function ringToLonLatOf(crs: Crs, ring: Ring): Ring {
     out[2 * i + 1] = lat[i];
   }
   return out;
+}
+
+/** Every vertex of a polygon source, in degrees. */
+export function cornersOf(source: Source, crs: Crs): { lon: Float64Array; lat: Float64Array } {
+  const corners = source.rings.flatMap((rings) => rings ?? []).flatMap((ring) => [...ring]);
+  const x = Float64Array.from({ length: corners.length / 2 }, (_, k) => corners[2 * k]);
+  const y = Float64Array.from({ length: corners.length / 2 }, (_, k) => corners[2 * k + 1]);
+  return crsToLonLat(crs, x, y);
 }
