@@ -11,6 +11,7 @@ import {
 import { basename, dirname, join, resolve, sep } from 'node:path';
 import { Refusal } from '../engine/issue.ts';
 import type { FileBytes } from '../formats/file-bytes.ts';
+import { belongsToTaskFile, isTaskFile } from '../formats/iso11783/members.ts';
 
 const SIDECARS = ['.shp', '.shx', '.dbf', '.prj', '.cpg'];
 /** Larger files are refused before they are read, bytes. */
@@ -38,6 +39,7 @@ export function loadFile(path: string, name = basename(path)): FileBytes[] {
       'Cut the file to the field',
     );
   const files = [{ name, bytes: bytesOf(whole) }];
+  if (isTaskFile(name)) return [...files, ...besideTaskFile(whole, name)];
   if (!/\.shp$/i.test(whole)) return files;
   const stem = basename(whole).slice(0, -4);
   for (const sibling of readdirSync(dirname(whole)).sort()) {
@@ -54,6 +56,15 @@ export function loadFile(path: string, name = basename(path)): FileBytes[] {
     });
   }
   return files;
+}
+
+/** The grids and other files a task file names lie in its folder. */
+function besideTaskFile(whole: string, name: string): FileBytes[] {
+  const folder = name.slice(0, name.length - basename(whole).length);
+  return readdirSync(dirname(whole))
+    .filter((sibling) => sibling !== basename(whole) && belongsToTaskFile(sibling))
+    .sort()
+    .map((sibling) => ({ name: folder + sibling, bytes: bytesOf(join(dirname(whole), sibling)) }));
 }
 
 /** Folders deeper than this, and files beyond so many, are nobody's hand-over of a field. */

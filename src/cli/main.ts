@@ -87,6 +87,8 @@ program
   .option('--cell <metres>', 'side of a grid cell', number)
   .addOption(new Option('--shape <name>', 'polygons of the prescription').choices(['cells', 'zones']))
   .option('--crs <FILE=EPSG:n>', 'coordinate system of a file that does not say (again for more)', systems)
+  .option('--accept-nad27 <file...>', 'files on NAD27 to be placed by a mean shift, to some 10 m')
+  .option('--swap-lon-lat <file...>', 'files whose longitudes and latitudes are to be exchanged')
   .requiredOption('--out <file>', 'plan to write')
   .option('--force', 'replace an existing file')
   .option('--json', 'answer in JSON')

@@ -1,5 +1,6 @@
 import { basename, relative, resolve, sep } from 'node:path';
 import type { FileBytes } from '../formats/file-bytes.ts';
+import { parted } from '../jobs/find-files.ts';
 import type { Roles, SortedFile } from '../jobs/sort-files.ts';
 import { loadAll, loadFile } from './disk.ts';
 import { table } from './tell.ts';
@@ -38,10 +39,10 @@ export function givenFiles(paths: readonly string[], said: SaidFiles, home: stri
   const loaded = new Map<string, FileBytes>();
   const nameOf = (path: string) => relative(home, resolve(path)).split(sep).join('/');
   const take = (path: string): string => {
-    const [whole, layer] = path.split(' › ');
+    const { path: whole, layer } = parted(path);
     const name = nameOf(whole);
     for (const file of loadFile(whole, name)) loaded.set(file.name, file);
-    return layer === undefined ? name : `${name} › ${layer}`;
+    return layer === null ? name : `${name} › ${layer}`;
   };
   const each = (all: readonly string[] | undefined) => (all ?? []).map(take);
   const maybe = (path: string | undefined) => (path === undefined ? null : take(path));
@@ -78,6 +79,12 @@ export function namesOf(roles: Roles): string[] {
   return [boundary, soils, ...soilTables, ...yields, ...layers, lineup].flatMap((name) => name ?? []);
 }
 
+/** The files meant by some paths or names among all that have a role. */
+export function pathsMeant(said: readonly string[] | undefined, roles: Roles): string[] {
+  const paths = namesOf(roles).map((name) => parted(name).path);
+  return [...new Set(paths.filter((path) => said?.some((own) => isNamed(path, own))))];
+}
+
 /** Words about files, `FILE=word` or for all the others a bare `word`, by name. */
 export function byFile(said: readonly string[], names: readonly string[]): Record<string, string> {
   const found: Record<string, string> = {};
@@ -94,7 +101,7 @@ export function byFile(said: readonly string[], names: readonly string[]): Recor
 
 /** Whether a name is meant by a path as it was given, or by the file's name alone. */
 export function isNamed(name: string, path: string): boolean {
-  const file = name.split(' › ')[0];
+  const file = parted(name).path;
   return (
     name === path ||
     file === path ||

@@ -21,6 +21,7 @@ import {
   isNamed,
   NO_ROLES,
   namesOf,
+  pathsMeant,
   rolesOf,
 } from './plan-files.ts';
 import { readingInThread } from './reading-worker.ts';
@@ -53,6 +54,8 @@ export interface PlanOptions {
   readonly shape?: 'cells' | 'zones';
   readonly splitCrossing?: boolean;
   readonly crs?: readonly string[];
+  readonly acceptNad27?: readonly string[];
+  readonly swapLonLat?: readonly string[];
   readonly out: string;
   readonly force?: boolean;
   readonly json?: boolean;
@@ -81,6 +84,8 @@ export async function plan(paths: readonly string[], options: PlanOptions): Prom
     yieldUnit: byFile(options.yieldUnit ?? [], roles.yields),
     yieldCrop: byFile(options.yieldCrop ?? [], roles.yields),
     crs: byFile(options.crs ?? [], namesOf(roles)),
+    acceptNad27: pathsMeant(options.acceptNad27, roles),
+    swapLonLat: pathsMeant(options.swapLonLat, roles),
   };
   const draft = await draftFromFiles(given.files, { ...roles, boundary: roles.boundary }, said, read);
   issues.push(...draft.issues.filter((issue) => !sorted || !told(issue, issues)).map(mustBeSaid));

@@ -5,7 +5,7 @@ import type { ReadTogether } from '../formats/registry.ts';
 import { type Draft, type DraftFile, draftPlan } from '../plan/draft.ts';
 import type { PlanInput } from '../plan/schema.ts';
 import { sourceCrs } from '../run/stages/place-source.ts';
-import { findFiles } from './find-files.ts';
+import { findFiles, parted } from './find-files.ts';
 import { fileIssue, readLayerFile } from './read-file.ts';
 import type { Roles } from './sort-files.ts';
 import { sourceSha256 } from './source-sha256.ts';
@@ -21,6 +21,9 @@ export interface Said {
   readonly yieldCrop: Readonly<Record<string, string>>;
   /** EPSG codes (`EPSG:32612`) of files that do not say. */
   readonly crs: Readonly<Record<string, string>>;
+  /** Files taken on NAD27 by a mean shift, and files whose longitudes and latitudes are to be exchanged. */
+  readonly acceptNad27: readonly string[];
+  readonly swapLonLat: readonly string[];
 }
 
 export interface DraftFromFiles extends Draft {
@@ -39,18 +42,24 @@ export async function draftFromFiles(
   const ids: Record<string, string> = {};
   const take = async (name: string, role: string): Promise<DraftFile> => {
     const found = findFiles(files, name);
-    const crs = said.crs[name] ?? said.crs[name.split(' › ')[0]] ?? null;
+    const { path } = parted(name);
+    const crs = said.crs[name] ?? said.crs[path] ?? null;
+    const place = {
+      crs,
+      acceptNad27: said.acceptNad27.includes(path),
+      swapLonLat: said.swapLonLat.includes(path),
+    };
     const id = uniqueId(role, used);
     ids[id] = name;
     if (found.files.length === 0) {
       issues.push(
         fileIssue('file-missing', name, 'no such file', 'a file among those given', 'Give it along'),
       );
-      return { entry: { id, file: name, sha256: '0'.repeat(64), crs }, source: null };
+      return { entry: { id, file: name, sha256: '0'.repeat(64), ...place }, source: null };
     }
-    const entry = { id, file: name, sha256: await sourceSha256(found.files), crs };
+    const entry = { id, file: name, sha256: await sourceSha256(found.files), ...place };
     if (role === 'lineup') return { entry, source: null };
-    const reading = await readLayerFile(found.files, found.layer, crs, read);
+    const reading = await readLayerFile(found.files, found.layer, place, read);
     issues.push(...reading.issues, ...unplaced(reading.source));
     return { entry, source: reading.source };
   };

@@ -17,7 +17,15 @@ export async function draftFromLoose(
   const { boundary } = sorted.roles;
   if (boundary === null) return { plan: null, files: sorted.files, issues: [...issues, noBoundary()] };
   control.onProgress?.({ step: 'Drafting the plan', share: 0.8 });
-  const none = { soilValue: null, yieldColumn: {}, yieldUnit: {}, yieldCrop: {}, crs: {} };
+  const none = {
+    soilValue: null,
+    yieldColumn: {},
+    yieldUnit: {},
+    yieldCrop: {},
+    crs: {},
+    acceptNad27: [],
+    swapLonLat: [],
+  };
   const draft = await draftFromFiles(
     files,
     { ...sorted.roles, boundary },

@@ -11,7 +11,7 @@ export function findFiles(
   files: readonly FileBytes[],
   named: string,
 ): { files: FileBytes[]; layer: string | null } {
-  const [path, layer = null] = named.split(' › ');
+  const { path, layer } = parted(named);
   const exact = files.filter((file) => file.name === path);
   const alike = files.filter((file) => baseName(file.name) === baseName(path));
   const main = exact[0] ?? (alike.length === 1 ? alike[0] : undefined);
@@ -27,6 +27,12 @@ export function findFiles(
     );
   });
   return { files: [main, ...sidecars], layer };
+}
+
+/** A name as its file and what follows it: `a.zip › north.shp` is a layer of `a.zip`. */
+export function parted(named: string): { path: string; layer: string | null } {
+  const cut = named.indexOf(' › ');
+  return cut < 0 ? { path: named, layer: null } : { path: named.slice(0, cut), layer: named.slice(cut + 3) };
 }
 
 export function baseName(path: string): string {

@@ -1,7 +1,8 @@
-import { crsFromEpsg } from '../engine/geodesy/crs.ts';
+import { statedCrs } from '../engine/geodesy/crs.ts';
 import type { Issue } from '../engine/issue.ts';
 import type { Source } from '../engine/layers/source.ts';
 import type { FileBytes } from '../formats/file-bytes.ts';
+import type { LonLatBox, Reading, ReadOptions } from '../formats/format.ts';
 import { type ReadTogether, readFiles, readTogether } from '../formats/registry.ts';
 import type { Lineup } from '../plan/lineup-schema.ts';
 import { readLineup } from '../plan/validate.ts';
@@ -25,31 +26,50 @@ export function readLineupFile(file: FileBytes): { lineup: Lineup | null; issues
   return { lineup: reading.value, issues: reading.issues };
 }
 
+/** What a plan says of where a file lies. */
+export interface PlaceSaid {
+  /** `EPSG:32612`, or null. */
+  readonly crs: string | null;
+  readonly acceptNad27: boolean;
+  readonly swapLonLat: boolean;
+}
+
+/** A raster that was thinned for a look is read again where the field is. */
+async function readLayers(
+  files: readonly FileBytes[],
+  options: ReadOptions,
+  read: ReadTogether,
+  window: LonLatBox | null,
+): Promise<Reading> {
+  const reading = await readFiles(files, options, read);
+  const thinned = reading.sources.some(({ issues }) => issues.some(({ code }) => code === 'tif-thinned'));
+  return thinned && window ? readFiles(files, { ...options, window }, read) : reading;
+}
+
 /**
- * The one layer of a file that is meant: the only one, or that called `layer` in an archive. `epsg` (`EPSG:32612`) is used where the file does not say
- * its coordinate system.
+ * The one layer of a file that is meant: the only one, or that called `layer` in an archive. What is said of its place is used where the file itself does not
+ * say. Of a raster too large to be read whole, the part over `window` is.
  */
 export async function readLayerFile(
   files: readonly FileBytes[],
   layer: string | null,
-  epsg: string | null,
+  said: PlaceSaid,
   read: ReadTogether = readTogether,
+  window: LonLatBox | null = null,
 ): Promise<{ source: Source | null; issues: readonly Issue[] }> {
   const issues: Issue[] = [];
-  const crs = epsg === null ? null : crsFromEpsg(Number(epsg.slice(5)));
-  if (epsg !== null && crs === null) {
-    issues.push(
-      fileIssue(
-        'crs-not-supported',
-        files[0].name,
-        epsg,
-        'a coordinate system verified here',
-        'Convert the file to WGS 84 longitude and latitude',
-      ),
-    );
-    return { source: null, issues };
-  }
-  const reading = await readFiles(files, crs ? { crs } : {}, read);
+  const { acceptNad27, swapLonLat } = said;
+  const stated =
+    said.crs === null ? null : statedCrs(Number(said.crs.slice(5)), files[0].name, { acceptNad27 });
+  issues.push(...(stated?.issues ?? []));
+  if (stated && stated.crs === null) return { source: null, issues };
+  // Only what is said: a file of which nothing is said is read as it was when files were sorted.
+  const options: ReadOptions = {
+    ...(acceptNad27 ? { acceptNad27 } : {}),
+    ...(swapLonLat ? { swapLonLat } : {}),
+    ...(stated?.crs ? { crs: stated.crs } : {}),
+  };
+  const reading = await readLayers(files, options, read, window);
   issues.push(...reading.issues);
   const layers =
     layer === null

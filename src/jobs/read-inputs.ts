@@ -1,6 +1,7 @@
 import type { Issue } from '../engine/issue.ts';
 import type { Source } from '../engine/layers/source.ts';
 import type { FileBytes } from '../formats/file-bytes.ts';
+import type { LonLatBox } from '../formats/format.ts';
 import type { ReadTogether } from '../formats/registry.ts';
 import type { Lineup } from '../plan/lineup-schema.ts';
 import type { Plan } from '../plan/schema.ts';
@@ -8,6 +9,7 @@ import type { Inputs } from '../run/run.ts';
 import type { RunControl } from '../run/walk.ts';
 import { findFiles } from './find-files.ts';
 import { fileIssue, readLayerFile, readLineupFile } from './read-file.ts';
+import { extentInDegrees } from './source-extent.ts';
 import { sourceSha256 } from './source-sha256.ts';
 
 /** Sources already read, by the SHA-256 and names of their files (issues name them), coordinate system and layer asked for. */
@@ -31,8 +33,12 @@ export async function readInputs(
   const sources = new Map<string, Source>();
   let lineup: Lineup | null = null;
   const issues: Issue[] = [];
-  for (const [k, entry] of plan.sources.entries()) {
-    control.onProgress?.({ step: `Reading ${entry.file}`, share: k / plan.sources.length });
+  // The boundary first: it says which part of a large raster is wanted.
+  let window: LonLatBox | null = null;
+  const isBoundary = (entry: Plan['sources'][number]) => Number(entry.id === plan.field.boundary);
+  const ordered = [...plan.sources].sort((a, b) => isBoundary(b) - isBoundary(a));
+  for (const [k, entry] of ordered.entries()) {
+    control.onProgress?.({ step: `Reading ${entry.file}`, share: k / ordered.length });
     await new Promise((resolve) => setTimeout(resolve, 0));
     control.signal?.throwIfAborted();
     const found = findFiles(files, entry.file);
@@ -63,16 +69,19 @@ export async function readInputs(
     }
     const isLineup = entry.id === plan.lineup?.source;
     const names = found.files.map((file) => file.name);
-    const key = JSON.stringify([sha256, names, entry.crs, found.layer, isLineup]);
+    const { crs, acceptNad27, swapLonLat } = entry;
+    const key = JSON.stringify([sha256, names, crs, acceptNad27, swapLonLat, found.layer, isLineup, window]);
     let read = cache.get(key);
     if (!read) {
       read = isLineup
         ? { source: null, ...readLineupFile(found.files[0]) }
-        : { lineup: null, ...(await readLayerFile(found.files, found.layer, entry.crs, readTogether)) };
+        : { lineup: null, ...(await readLayerFile(found.files, found.layer, entry, readTogether, window)) };
       cache.set(key, read);
     }
     issues.push(...read.issues);
     if (read.source) sources.set(entry.id, read.source);
+    if (read.source && entry.id === plan.field.boundary)
+      window = extentInDegrees(read.source, plan.field.records);
     if (read.lineup) lineup = read.lineup;
   }
   return { sources, lineup, issues };

@@ -80,7 +80,9 @@ export async function sortFiles(
     soils: soils?.source.file ?? null,
     soilTables: soils ? of('soil table').map(({ source }) => source.file) : [],
     yields: harvests.filter(near).map(({ source }) => source.file),
-    layers: [...of('planted'), ...of('raster')].filter(near).map(({ source }) => source.file),
+    layers: [...of('planted'), ...of('samples'), ...of('raster')]
+      .filter(near)
+      .map(({ source }) => source.file),
     lineup: lineups[0]?.name ?? null,
   };
   const told = sortable.map((own) => tell(own, roles, near(own)));

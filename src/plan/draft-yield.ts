@@ -6,8 +6,9 @@ import type { Told } from '../engine/harvest/recognise/told.ts';
 import type { Issue } from '../engine/issue.ts';
 import type { Source } from '../engine/layers/source.ts';
 import type { DraftFile, DraftWords } from './draft.ts';
+import { LOG_ROLES } from './evidence-schema.ts';
 import { planIssue } from './plan-issue.ts';
-import { LOG_ROLES, type PlanInput } from './schema.ts';
+import type { PlanInput } from './schema.ts';
 
 type YieldPlan = NonNullable<NonNullable<PlanInput['evidence']>['yields']>[number];
 

@@ -1,6 +1,6 @@
 import type { Issue } from '../engine/issue.ts';
-import { guessUnit } from '../engine/layers/guess-unit.ts';
 import type { Source } from '../engine/layers/source.ts';
+import { draftLayers } from './draft-layers.ts';
 import { draftSoils } from './draft-soils.ts';
 import { draftYield } from './draft-yield.ts';
 import { planIssue } from './plan-issue.ts';
@@ -62,21 +62,10 @@ export function draftPlan(files: DraftFiles, words: DraftWords): Draft {
     crop: words.crop,
     sources: listed.flatMap((file) => (file ? [file.entry] : [])),
     field: { boundary: files.boundary.entry.id },
-    evidence: { soils, yields, layers: files.layers.flatMap(draftLayer) },
+    evidence: { soils, yields, layers: files.layers.flatMap((file) => draftLayers(file, words.crop)) },
     lineup: files.lineup ? { source: files.lineup.entry.id } : null,
   };
   return { plan, issues };
-}
-
-type LayerPlan = NonNullable<NonNullable<PlanInput['evidence']>['layers']>[number];
-
-/** The first column of numbers of a layer that is only looked at. */
-function draftLayer({ source, entry }: DraftFile): LayerPlan[] {
-  const column = source?.columns.find(({ kind }) => kind === 'number');
-  if (!column) return [];
-  return [
-    { source: entry.id, column: column.name, label: column.name.slice(0, 80), unit: guessUnit(column.name) },
-  ];
 }
 
 /** What can be seen at once to be no boundary, soils or yield map: told here, so that no plan is written over it. */

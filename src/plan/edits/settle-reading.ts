@@ -1,5 +1,6 @@
 import { YIELD_UNITS } from '../../engine/harvest/yield-unit.ts';
-import { LOG_ROLES, type Plan } from '../schema.ts';
+import { LOG_ROLES } from '../evidence-schema.ts';
+import type { Plan } from '../schema.ts';
 import { yieldId } from '../yield-id.ts';
 import { done, type Edited, refused } from './edit.ts';
 

@@ -1,6 +1,7 @@
 import type { FieldGrid, Surface } from '../../engine/grid/field-grid.ts';
 import type { Issue } from '../../engine/issue.ts';
 import { blockMeans } from '../../engine/layers/block-mean.ts';
+import { blockMedians } from '../../engine/layers/block-median.ts';
 import { fitVariogram, type VariogramFit } from '../../engine/layers/fit-variogram.ts';
 import { inverseDistance } from '../../engine/layers/inverse-distance.ts';
 import { krigeOnGrid } from '../../engine/layers/kriging.ts';
@@ -46,13 +47,18 @@ function byCell(
   value: Float64Array,
   method: 'cell-means' | 'cell-medians',
 ): PointSurface {
-  const { values, support } = blockMeans(grid, x, y, value);
+  const blocks =
+    method === 'cell-means'
+      ? blockMeans(grid, x, y, value)
+      : { ...blockMedians(grid, x, y, value), se: null };
+  const { values, support, se } = blocks;
   const gaps = Uint8Array.from(support, (points) => (points === 0 ? 1 : 0));
   const options = { radius_m: GAP_CELLS * grid.cell_m, most: NEAREST_BY_DISTANCE, power: 2 };
   const filled = inverseDistance(grid, x, y, value, options, gaps);
   return {
     values: values.map((own, cell) => (gaps[cell] ? filled[cell] : own)),
-    error: null,
+    // A gap filled from beside it has no error of its own.
+    error: se,
     support,
     method: `${method === 'cell-means' ? 'means' : 'medians'} of the points in each cell; gaps of up to ${GAP_CELLS} cells by inverse distance`,
     variogram: null,
@@ -67,7 +73,7 @@ function kriged(
   value: Float64Array,
   where: string,
 ): PointSurface {
-  const variogram = fitVariogram(empiricalVariogram(x, y, value));
+  const variogram = fitVariogram(empiricalVariogram(x, y, value, { cutoff_m: cutoff_m(grid, value) }));
   const { best, reason } = variogram;
   if (best === null) {
     const issue: Issue = {
@@ -83,7 +89,8 @@ function kriged(
   }
   // Beyond the range points say nothing of each other. An exponential never ends: three ranges reach 95 % of its sill.
   const range_m = best.model.family === 'exponential' ? 3 * best.model.range_m : best.model.range_m;
-  const radius_m = Math.min(range_m, extent_m(grid));
+  const known = !best.rangeAtLimit && best.model.psill > 0;
+  const radius_m = known ? Math.min(range_m, extent_m(grid)) : extent_m(grid);
   const { values, se, support } = krigeOnGrid(grid, x, y, value, best.model, {
     radius_m,
     most: NEAREST,
@@ -114,6 +121,15 @@ function byDistance(grid: FieldGrid, x: Float64Array, y: Float64Array, value: Fl
     variogram: null,
     issues: [],
   };
+}
+
+/** Pairs are looked at over so many times the usual distance between points: what lies farther plays no part among the nearest. */
+const PAIRS_REACH = 60;
+
+function cutoff_m(grid: FieldGrid, value: Float64Array): number {
+  const points = value.reduce((sum, own) => sum + (Number.isNaN(own) ? 0 : 1), 0);
+  const area_m2 = grid.area.reduce((sum, own) => sum + own, 0);
+  return Math.min(extent_m(grid) / 3, PAIRS_REACH * Math.sqrt(area_m2 / Math.max(1, points)));
 }
 
 function extent_m(grid: FieldGrid): number {

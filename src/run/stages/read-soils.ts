@@ -12,7 +12,8 @@ import { cellValue, type Source } from '../../engine/layers/source.ts';
 import { M2_PER_ACRE } from '../../engine/math/units.ts';
 import type { Plan } from '../../plan/schema.ts';
 import type { FieldResult, SoilLayer } from '../results.ts';
-import { ringToLonLatOf, sourceCrs } from './place-source.ts';
+import { cornersOf, ringToLonLatOf, sourceCrs } from './place-source.ts';
+import { refuseApart } from './refuse-apart.ts';
 import { summarise } from './summarise.ts';
 
 export interface ReadSoils extends SoilLayer {
@@ -79,6 +80,8 @@ export function readSoils(
     pieces.push({ name, value: values[record], region, area_m2 });
   }
   if (pieces.length === 0) {
+    const { lon, lat } = cornersOf(source, crs);
+    refuseApart(where, lon, lat, field);
     throw new Refusal({
       code: 'soils-outside-field',
       where,

@@ -15,6 +15,7 @@ import { yieldId } from '../../plan/yield-id.ts';
 import type { DelayUsed, FieldResult, YieldLayer } from '../results.ts';
 import { sourceCrs } from './place-source.ts';
 import { pointsToSurface } from './points-to-surface.ts';
+import { refuseApart } from './refuse-apart.ts';
 import { summarise } from './summarise.ts';
 import { takeLog } from './take-log.ts';
 
@@ -69,6 +70,7 @@ export function readYield(
   const kept = log.value.map((value, i) => (judged.state[i] === 0 ? value : NaN));
   const keptCount = judged.state.reduce((sum, state) => sum + (state === 0 ? 1 : 0), 0);
   if (keptCount === 0) {
+    refuseApart(where, lon, lat, field);
     const reasons = judged.report.filter((rule) => rule.setAside > 0);
     throw new Refusal({
       code: 'yield-no-points-inside',
