@@ -1,6 +1,5 @@
 import type { HarvestLog, Passes } from './harvest-log.ts';
 import { trustedHeader } from './trusted-header.ts';
-import { runClock } from './run-clock.ts';
 
 /** A wait or a way longer than these breaks off the flow of grain. Common practice, no source. */
 const MOST_WAIT_S = 10;
@@ -10,12 +9,11 @@ const COURSE_RECORDS = 5;
 /** Nobody cuts round a sharper corner than this (cosine of 120°): the machine turned with the header up. */
 const SHARPEST_COS = -0.5;
 
-/** By pass: 1 where the one before it ran into it with the header down, round a corner of the field say, so that grain never stopped. */
-export function unbrokenPasses(log: HarvestLog, passes: Passes): Uint8Array {
+/** By pass: 1 where the one before it ran into it with the header down, round a corner of the field say, so that grain never stopped. `time_s` by place in the order. */
+export function unbrokenPasses(log: HarvestLog, passes: Passes, time_s: Float64Array): Uint8Array {
   const { x_m, y_m, value } = log;
   const { order, first, last } = passes;
   const header = trustedHeader(log);
-  const { time_s } = runClock(log, passes);
   const cuts = (i: number) => header?.[i] !== 0 && value[i] > 0;
   const unbroken = new Uint8Array(first.length);
   for (let p = 1; p < first.length; p++) {

@@ -18,7 +18,7 @@ export const passEnd: CleaningRule = {
   judge: (log, passes, kept, { seconds }) => {
     const { order, first, last } = passes;
     const time_s = passSeconds(log, passes);
-    const unbroken = unbrokenPasses(log, passes);
+    const unbroken = unbrokenPasses(log, passes, time_s);
     const marks = new Uint8Array(log.records);
     for (let p = 0; p < first.length; p++) {
       if (unbroken[p + 1]) continue;
