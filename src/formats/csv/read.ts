@@ -5,6 +5,7 @@ import { emptyLayer } from '../empty-layer.ts';
 import type { FileBytes } from '../file-bytes.ts';
 import { type Format, oneLayer, type ReadOptions } from '../format.ts';
 import { plainText } from '../text/decode.ts';
+import { firstZero } from '../text/scan.ts';
 import { csvLayout, refuseTable } from './layout.ts';
 import { findPositions } from './positions.ts';
 import { readTable } from './table.ts';
@@ -111,7 +112,7 @@ function guessedEncoding(where: string): Issue {
 
 /** A zero byte anywhere, or another control byte in the first 4 kB: no text has them. −1 when there is none. */
 function controlByteAt(bytes: Uint8Array): number {
-  const nul = bytes.indexOf(0);
+  const nul = firstZero(bytes);
   const early = bytes.subarray(0, 4096).findIndex((byte) => byte < 9 || (byte > 13 && byte < 32));
   return early >= 0 && (nul < 0 || early < nul) ? early : nul;
 }

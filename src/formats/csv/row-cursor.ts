@@ -1,8 +1,10 @@
 import { Refusal } from '../../engine/issue.ts';
+import { POWERS } from '../text/number-bytes.ts';
 
 const QUOTE = 34;
 const LF = 10;
 const CR = 13;
+const MINUS = 45;
 /** No table has a longer row or more cells in one: memory stays bounded whatever the file. */
 const LONGEST_ROW = 16 * 2 ** 20;
 const MOST_CELLS = 1 << 16;
@@ -16,11 +18,15 @@ export const DOUBLED = 2;
 /**
  * Walks delimited text row by row over bytes (RFC 4180; LF, CR and CRLF all end a row). `next` fills `starts`,
  * `ends` and `marks` for the cells of one row, without their quotes, and returns how many there are, −1 at the end.
+ *
+ * Plain numbers of up to 15 digits are read in passing into `values`, NaN for anything else, which may be a number in another dress. With so few digits over a
+ * power of ten one division is correctly rounded, so it is the same number that `numberFromBytes` gives.
  */
 export class RowCursor {
   starts = new Int32Array(64);
   ends = new Int32Array(64);
   marks = new Uint8Array(64);
+  values = new Float64Array(64);
   /** Line (from 1) where the row just read began. */
   line = 0;
   /** Byte where the row just read began. */
@@ -30,20 +36,22 @@ export class RowCursor {
   private readonly bytes: Uint8Array;
   private readonly delimiter: number;
   private readonly where: string;
+  private readonly point: number;
   /** Byte and line where the next row begins. */
   at: number;
   nextLine: number;
 
-  constructor(bytes: Uint8Array, delimiter: number, where: string, at = 0, line = 1) {
+  constructor(bytes: Uint8Array, delimiter: number, where: string, at = 0, line = 1, point = 46) {
     this.bytes = bytes;
     this.delimiter = delimiter;
     this.where = where;
     this.at = at;
     this.nextLine = line;
+    this.point = point;
   }
 
   next(): number {
-    const { bytes, delimiter } = this;
+    const { bytes, delimiter, point } = this;
     const n = bytes.length;
     let at = this.at;
     if (at >= n) return -1;
@@ -56,6 +64,7 @@ export class RowCursor {
       let start = at;
       let mark = PLAIN;
       let end: number;
+      let value = Number.NaN;
       if (bytes[at] === QUOTE) {
         start = at + 1;
         end = this.closingQuote(start);
@@ -65,14 +74,39 @@ export class RowCursor {
           if (bytes[at] !== 32) this.malformed = true;
         }
       } else {
+        const negative = bytes[at] === MINUS;
+        if (negative) at++;
+        let mantissa = 0;
+        let digits = at;
+        for (let digit = bytes[at] - 48; digit >= 0 && digit <= 9; digit = bytes[at] - 48) {
+          mantissa = mantissa * 10 + digit;
+          at++;
+        }
+        digits = at - digits;
+        let decimals = 0;
+        if (bytes[at] === point) {
+          decimals = ++at;
+          for (let digit = bytes[at] - 48; digit >= 0 && digit <= 9; digit = bytes[at] - 48) {
+            mantissa = mantissa * 10 + digit;
+            at++;
+          }
+          decimals = at - decimals;
+          digits += decimals;
+        }
+        end = at;
         for (; at < n; at++) {
           const byte = bytes[at];
           if (byte === delimiter || byte === LF || byte === CR) break;
+        }
+        if (at === end && digits > 0 && digits <= 15) {
+          value = mantissa / POWERS[decimals];
+          if (negative && value !== 0) value = -value;
         }
         end = at;
       }
       this.starts[cells] = start;
       this.ends[cells] = end;
+      this.values[cells] = value;
       this.marks[cells++] = mark;
       if (at >= n) break;
       const byte = bytes[at++];
@@ -135,5 +169,8 @@ export class RowCursor {
     const marks = new Uint8Array(this.marks.length * 2);
     marks.set(this.marks);
     this.marks = marks;
+    const values = new Float64Array(this.values.length * 2);
+    values.set(this.values);
+    this.values = values;
   }
 }

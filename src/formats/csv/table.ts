@@ -65,7 +65,7 @@ export function readTable(
   const malformed = newTally();
   let rows = 0;
   forEachRow(text, layout, width, where, { ragged, malformed }, (cursor) => {
-    const { starts, ends, marks } = cursor;
+    const { starts, ends, marks, values: passed } = cursor;
     if (rows === capacity) {
       capacity = 2 * capacity;
       for (let column = 0; column < width; column++) {
@@ -79,7 +79,8 @@ export function readTable(
     for (let column = 0; column < width; column++) {
       const start = starts[column];
       const end = ends[column];
-      const value = cellNumber(bytes, start, end, layout.point);
+      let value = passed[column];
+      if (Number.isNaN(value) && end > start) value = cellNumber(bytes, start, end, layout.point);
       values[column][rows] = value;
       const count = counts[column];
       const isNumber = !Number.isNaN(value);
@@ -158,7 +159,8 @@ function forEachRow(
   aside: { ragged: Tally; malformed: Tally },
   take: (cursor: RowCursor) => void,
 ): void {
-  const cursor = new RowCursor(text.bytes, layout.delimiter, where, layout.start, layout.line);
+  const { delimiter, start, line, point } = layout;
+  const cursor = new RowCursor(text.bytes, delimiter, where, start, line, point);
   for (let cells = cursor.next(); cells >= 0; cells = cursor.next()) {
     if (cells === width && !cursor.malformed) {
       if (width === 1 ? cursor.ends[0] > cursor.starts[0] : !isBlankRow(cursor, cells)) take(cursor);

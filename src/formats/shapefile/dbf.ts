@@ -1,11 +1,12 @@
 import type { Issue } from '../../engine/issue.ts';
 import type { Column } from '../../engine/layers/source.ts';
 import { uniqueNames } from '../column-names.ts';
-import { newTally, note, tallyText } from '../tally.ts';
-import { isAscii, textColumn, textDictionary } from '../text/dictionary.ts';
-import { asciiText, numberFromBytes } from '../text/number-bytes.ts';
+import { textColumn, textDictionary } from '../text/dictionary.ts';
+import { asciiText } from '../text/number-bytes.ts';
+import { isAscii } from '../text/scan.ts';
 import { dbfDecoder } from './code-page.ts';
 import { type DbfField, type DbfHeader, dbfHeader } from './dbf-header.ts';
+import { dbfNumbers, notNumbers } from './dbf-numbers.ts';
 import { tableRows, type Wanted } from './table-rows.ts';
 
 /** Columns of as many records as there are shapes; not known where the table has no row for one. */
@@ -22,7 +23,6 @@ interface Table extends DbfHeader {
 }
 
 const SPACE = 32;
-const STAR = 42;
 
 /**
  * Reads a .dbf: C as text, N and F as numbers (blank or `*` is NaN), L as 'true'/'false', D as 'YYYY-MM-DD'.
@@ -38,11 +38,13 @@ export function readDbf(
   const stated = dbfHeader(bytes, where);
   const { rows, issues: counted } = tableRows(stated, bytes.length, wanted, where);
   const header: Table = { ...stated, rows, records: wanted.shapes };
-  const deleted = new Set<number>();
-  for (let row = 0; row < rows; row++) {
-    if (bytes[header.start + row * header.rowLength] === STAR) deleted.add(row);
-  }
   const readable = header.fields.filter((field) => 'CNFLD'.includes(field.type));
+  const { numbers, deleted } = dbfNumbers(
+    bytes,
+    header,
+    readable.filter((field) => 'NF'.includes(field.type)),
+    header.records,
+  );
   // Letters beyond ASCII help to settle the code page; without any, text waits until it is asked for.
   const plain = isAscii(bytes, header.start);
   const coded = new Map(
@@ -75,51 +77,15 @@ export function readDbf(
     }
     if (field.type === 'L') return { name, kind: 'text', ...logicals(bytes, header, field) };
     if (field.type === 'D') return { name, kind: 'text', ...dates(bytes, header, field) };
-    const values = numbers(bytes, header, field, `${where} › ${name}`, issues);
-    return { name, kind: 'number', values };
+    const own = numbers.find((each) => each.field === field)!;
+    issues.push(...notNumbers(own, `${where} › ${name}`));
+    return { name, kind: 'number', values: own.values };
   });
   return {
     columns,
     deleted,
     issues: [...counted, ...issues, ...named.issues, ...leftOut(header, where)],
   };
-}
-
-function numbers(
-  bytes: Uint8Array,
-  header: Table,
-  field: DbfField,
-  where: string,
-  issues: Issue[],
-): Float64Array {
-  const values = new Float64Array(header.records).fill(Number.NaN, header.rows);
-  const bad = newTally();
-  let at = header.start + field.offset;
-  for (let row = 0; row < header.rows; row++, at += header.rowLength) {
-    let from = at;
-    let to = at + field.width;
-    while (from < to && bytes[from] === SPACE) from++;
-    while (to > from && (bytes[to - 1] === SPACE || bytes[to - 1] === 0)) to--;
-    if (from === to || bytes[from] === STAR || bytes[from] === 0) {
-      values[row] = Number.NaN;
-      continue;
-    }
-    const value = numberFromBytes(bytes, from, to);
-    values[row] = value;
-    if (Number.isNaN(value)) note(bad, `${row + 1} '${asciiText(bytes, from, to)}'`);
-  }
-  if (bad.count > 0) {
-    issues.push({
-      code: 'dbf-not-a-number',
-      severity: 'warning',
-      where,
-      found: tallyText(bad, bad.count === 1 ? 'record' : 'records'),
-      expected: 'plain numbers with a decimal point',
-      effect: `${bad.count} of ${values.length} values are taken as not known`,
-      remedy: 'Correct these values and export the layer again',
-    });
-  }
-  return values;
 }
 
 function codeText(bytes: Uint8Array, header: Table, field: DbfField) {

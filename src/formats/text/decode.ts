@@ -1,5 +1,5 @@
-import { isAscii } from './dictionary.ts';
 import { type TextEncoding, textDecoder, UTF_8, WINDOWS_1252 } from './encoding.ts';
+import { isAscii } from './scan.ts';
 
 /** Text bytes made ready for a byte reader: no byte-order mark, never UTF-16. */
 export interface PlainText {

@@ -1,4 +1,5 @@
 import type { TextColumn } from '../../engine/layers/source.ts';
+import { isAscii } from './scan.ts';
 
 /** What is kept of a text: where it begins and ends, its hash, and whether it holds doubled quotes. */
 const START = 0;
@@ -126,24 +127,5 @@ const PLAIN = new TextDecoder();
 function same(bytes: Uint8Array, a: number, aEnd: number, b: number, bEnd: number): boolean {
   if (aEnd - a !== bEnd - b) return false;
   for (let i = a, j = b; i < aEnd; i++, j++) if (bytes[i] !== bytes[j]) return false;
-  return true;
-}
-
-export function isAscii(bytes: Uint8Array, start = 0, end = bytes.length): boolean {
-  let i = start;
-  // Eight bytes a step: a file of a million rows is looked through whole.
-  for (; i + 8 <= end; i += 8) {
-    const all =
-      bytes[i] |
-      bytes[i + 1] |
-      bytes[i + 2] |
-      bytes[i + 3] |
-      bytes[i + 4] |
-      bytes[i + 5] |
-      bytes[i + 6] |
-      bytes[i + 7];
-    if (all > 127) return false;
-  }
-  for (; i < end; i++) if (bytes[i] > 127) return false;
   return true;
 }

@@ -1,4 +1,5 @@
-const POWERS = Float64Array.from({ length: 23 }, (_, n) => Number(`1e${n}`));
+/** 1 to 1e22, the powers of ten a double holds exactly. */
+export const POWERS = Float64Array.from({ length: 23 }, (_, n) => Number(`1e${n}`));
 const MINUS = 45;
 const PLUS = 43;
 
