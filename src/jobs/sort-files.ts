@@ -59,7 +59,7 @@ export async function sortFiles(
   control: RunControl = {},
 ): Promise<Sorted> {
   const lineups = files.filter(isLineup);
-  const data = files.filter((file) => !lineups.includes(file) && !/\.plan\.json$/i.test(file.name));
+  const data = files.filter((file) => !isOwnDocument(file));
   control.onProgress?.({ step: 'Reading the files', share: 0 });
   const reading = await readFiles(data, {}, read);
   control.signal?.throwIfAborted();
@@ -153,8 +153,15 @@ const NOT_USED: Readonly<Partial<Record<SourceKind, string>>> = {
   unknown: 'what it holds was not recognised',
 };
 
-function isLineup({ name, bytes }: FileBytes): boolean {
-  if (!/\.json$/i.test(name)) return false;
-  const head = new TextDecoder().decode(bytes.subarray(0, 400));
-  return head.includes('"eachacre-lineup"');
+/** Plans and lineups: documents of our own, and no layers. */
+export function isOwnDocument(file: FileBytes): boolean {
+  return isLineup(file) || headOf(file).includes('"eachacre-plan"');
+}
+
+function isLineup(file: FileBytes): boolean {
+  return headOf(file).includes('"eachacre-lineup"');
+}
+
+function headOf({ name, bytes }: FileBytes): string {
+  return /\.json$/i.test(name) ? new TextDecoder().decode(bytes.subarray(0, 400)) : '';
 }

@@ -2,7 +2,7 @@ import { crsToLonLat, WGS84 } from '../engine/geodesy/crs.ts';
 import { regionLocator } from '../engine/geometry/point-in-region.ts';
 import { regionFromRings } from '../engine/geometry/region-from-rings.ts';
 import type { Ring } from '../engine/geometry/ring.ts';
-import type { Source } from '../engine/layers/source.ts';
+import type { Raster, Source } from '../engine/layers/source.ts';
 import { ringToLonLatOf } from '../run/stages/place-source.ts';
 
 /** Degrees on WGS 84. */
@@ -33,23 +33,25 @@ export function extentInDegrees(source: Source, records: readonly number[] | nul
     reach(crsToLonLat(crs, x, y));
   }
   if (source.raster) {
-    const { width, height, transform } = source.raster;
-    const [a, b, c, d, e, f] = transform;
-    const corners = [
-      [0, 0],
-      [width, 0],
-      [0, height],
-      [width, height],
-    ];
-    reach(
-      crsToLonLat(
-        crs,
-        Float64Array.from(corners, ([col, row]) => a * col + b * row + c),
-        Float64Array.from(corners, ([col, row]) => d * col + e * row + f),
-      ),
-    );
+    const [x, y] = rasterCorners(source.raster);
+    reach(crsToLonLat(crs, x, y));
   }
   return west <= east ? { west, south, east, north } : null;
+}
+
+/** The four corners of a raster in its own coordinates, x and y. */
+export function rasterCorners({ width, height, transform }: Raster): [x: Float64Array, y: Float64Array] {
+  const [a, b, c, d, e, f] = transform;
+  const corners = [
+    [0, 0],
+    [width, 0],
+    [0, height],
+    [width, height],
+  ];
+  return [
+    Float64Array.from(corners, ([col, row]) => a * col + b * row + c),
+    Float64Array.from(corners, ([col, row]) => d * col + e * row + f),
+  ];
 }
 
 /** Share of `a`'s box that lies in `b`'s; 1 for a point in it. */
