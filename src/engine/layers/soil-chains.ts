@@ -24,6 +24,8 @@ export interface SoilChain {
 /** Keys of the public soil survey from coarse to fine: a map unit by its symbol (of one survey area) and by its key, one of its components. */
 const KEYS = ['musym', 'mukey', 'cokey'];
 const MOST_STEPS = 4;
+/** Share of the polygons another way reaches, under which a better measure is not worth the ground it leaves unknown. Our own choice. */
+const ENOUGH = 0.75;
 /** Water is held to the depth of 150 cm that the survey's own sums go to; organic matter counts in the plough layer. Common practice, no source. */
 const WATER_TO_CM = 150;
 const TOPSOIL_CM = 30;
@@ -37,8 +39,8 @@ const MEASURES: readonly SoilChain['measure'][] = [
 
 /**
  * The ways from polygons to a value through any set of tables, best first. A yield rating of the crop comes before an index of productivity, that before water
- * held, that before organic matter; of ways to the same the shortest. Ways that give fewer than half as many polygons a value as another come after those
- * that give more. `column`: only ways to a column of this name.
+ * held, that before organic matter; of ways to the same the shortest. Ways that give fewer than three quarters as many polygons a value as another
+ * come after those that give more. `column`: only ways to a column of this name.
  */
 export function soilChains(
   polygons: Source,
@@ -56,7 +58,7 @@ export function soilChains(
   const known = found.filter(({ covered }) => covered > 0);
   const most = known.reduce((largest, { covered }) => Math.max(largest, covered), 0);
   const order = (chain: SoilChain) => [
-    Number(2 * chain.covered < most),
+    Number(chain.covered < ENOUGH * most),
     MEASURES.indexOf(chain.measure),
     soilColumnRank(chain.column, crop),
     // What was given as a table was given for a reason: it comes before what the polygons hold.

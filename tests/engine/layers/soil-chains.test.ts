@@ -83,11 +83,14 @@ describe('the best way from soil polygons to a value', () => {
     expect(chains[1].steps[1].depth).toMatchObject({ to_cm: 30, how: 'mean' });
   });
 
-  it('passes over a better measure that is known for less than half as much', () => {
-    const few = table({ cropname: ['Corn'], nonirryield_r: [150], mukey: [1] });
-    expect(way(soilChains(byKey, [few, aggregate], 'corn'))?.[0]).toBe('aws0150wta');
-    const half = table({ cropname: ['Corn'], nonirryield_r: [150], mukey: [2] });
-    expect(way(soilChains(byKey, [half, aggregate], 'corn'))?.[0]).toBe('nonirryield_r');
+  it('passes over a better measure that is known for less than three quarters as much', () => {
+    const four = table({ mukey: ['1', '2', '3', '4'] });
+    const water = table({ mukey: [1, 2, 3, 4], aws0150wta: [25, 26, 27, 28] });
+    const rated = (...mukey: number[]) =>
+      table({ cropname: mukey.map(() => 'Corn'), nonirryield_r: mukey.map(() => 150), mukey });
+    expect(way(soilChains(four, [rated(1, 2), water], 'corn'))?.[0]).toBe('aws0150wta');
+    expect(way(soilChains(four, [rated(1, 2, 4), water], 'corn'))?.[0]).toBe('nonirryield_r');
+    expect(way(soilChains(four, [rated(1)], 'corn'))?.[0]).toBe('nonirryield_r');
   });
 
   it('takes, of two tables alike, the one that belongs to the polygons', () => {
