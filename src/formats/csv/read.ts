@@ -6,8 +6,9 @@ import type { FileBytes } from '../file-bytes.ts';
 import { type Format, oneLayer, type ReadOptions } from '../format.ts';
 import { plainText } from '../text/decode.ts';
 import { firstZero } from '../text/scan.ts';
-import { csvLayout, refuseTable } from './layout.ts';
+import { csvLayout } from './layout.ts';
 import { findPositions } from './positions.ts';
+import { refuseTable } from './sample-rows.ts';
 import { readTable } from './table.ts';
 
 export const csv: Format = {
