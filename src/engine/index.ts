@@ -44,7 +44,6 @@ export * from './harvest/recognise/recognise-crop.ts';
 export * from './harvest/recognise/recognise-source.ts';
 export * from './harvest/recognise/role.ts';
 export * from './harvest/recognise/told.ts';
-export * from './harvest/set-aside.ts';
 export * from './harvest/shift-by-delay.ts';
 export * from './harvest/year-agreement.ts';
 export * from './harvest/year-levels.ts';

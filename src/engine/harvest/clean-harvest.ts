@@ -20,7 +20,6 @@ import { speedChange } from './rules/speed-change.ts';
 import { speedRange } from './rules/speed-range.ts';
 import { tooHigh } from './rules/too-high.ts';
 import { tooLow } from './rules/too-low.ts';
-import type { Judged } from './set-aside.ts';
 
 /** Facts about a record: they hold however many records they hold for. */
 const FACTS: readonly CleaningRule[] = [noPosition, noValue, positionJump, outsideField, headerUp];
@@ -59,7 +58,10 @@ export interface RuleReport {
   readonly thresholds: Settings;
 }
 
-export interface CleanedHarvest extends Judged {
+/** Records judged: 0 kept, else 1 + index into `reasons`. None is ever taken away. */
+export interface CleanedHarvest {
+  readonly state: Uint8Array;
+  readonly reasons: readonly string[];
   readonly report: readonly RuleReport[];
 }
 

@@ -1,7 +1,7 @@
 import { crsToLonLat } from '../../engine/geodesy/crs.ts';
 import { toFrame } from '../../engine/geodesy/field-frame.ts';
 import { regionLocator } from '../../engine/geometry/point-in-region.ts';
-import { cleanHarvest } from '../../engine/harvest/clean-harvest.ts';
+import { cleanHarvest, type RuleReport } from '../../engine/harvest/clean-harvest.ts';
 import { estimateDelay } from '../../engine/harvest/flow-delay.ts';
 import type { HarvestLog, Passes } from '../../engine/harvest/harvest-log.ts';
 import { findPasses } from '../../engine/harvest/passes.ts';
@@ -83,6 +83,7 @@ export function readYield(
       remedy: 'Check that the map is of this field, its coordinate system and its yield column',
     });
   }
+  issues.push(...tellDoubt(judged.report, where));
   const surface = pointsToSurface(field.grid, x, y, kept, map.surface, where);
   issues.push(...surface.issues);
   const summary = summarise(surface.values, field.grid.area);
@@ -144,6 +145,21 @@ function delayOf(log: HarvestLog, passes: Passes, map: YieldPlan): DelayUsed {
   if (map.delay_s !== null) return { delay_s: map.delay_s, from: 'the plan', estimate };
   if (estimate?.confident) return { delay_s: estimate.delay_s, from: 'the data', estimate };
   return { delay_s: 0, from: 'not known', estimate };
+}
+
+/** A rule that would set aside most of a log was not let: that speaks of the log. */
+function tellDoubt(report: readonly RuleReport[], where: string): Issue[] {
+  return report
+    .filter(({ untried }) => untried?.startsWith('it would'))
+    .map(({ title, untried }) => ({
+      code: 'cleaning-log-in-doubt',
+      severity: 'warning',
+      where,
+      found: `by the rule “${title}” ${untried}`,
+      expected: 'a rule to find some records in a hundred',
+      effect: 'The rule is not applied to this map',
+      remedy: 'Check the units and columns of the log, or the thresholds of the rule',
+    }));
 }
 
 function tellDelay({ delay_s, from, estimate }: DelayUsed, where: string): Issue[] {
