@@ -56,7 +56,8 @@ export function boundedReading(
       const giveUp = (issue: Issue) => {
         done();
         own.stop();
-        thread = null;
+        // A thread stopped before may die late, when the next has long begun.
+        if (thread === own) thread = null;
         resolve({ sources: [], issues: [issue] });
       };
       const late = setTimeout(() => giveUp(tookTooLong(files, seconds)), 1000 * seconds);
@@ -72,7 +73,12 @@ export function boundedReading(
           else resolve(answer.reading);
         }
       });
-      own.ask({ id, files, options });
+      try {
+        own.ask({ id, files, options });
+      } catch (thrown) {
+        done();
+        reject(thrown);
+      }
     });
 
   return (files, options) => {
