@@ -1,5 +1,6 @@
 import type { Ledger } from '../engine/prescription/ledger.ts';
 import type { Plan } from '../plan/schema.ts';
+import { yieldId } from '../plan/yield-id.ts';
 import { figure } from './figures.ts';
 import type { Results } from './results.ts';
 
@@ -50,12 +51,35 @@ export interface StopSays {
   readonly text: string;
 }
 
+/** Readings of the yield maps in use that only a person can settle, and nobody has. */
+function openReadings({ yields }: Results, plan: Plan): number {
+  const open = new Map(plan.evidence.yields.map((map) => [yieldId(map), map.use ? map.open : []]));
+  return yields.reduce(
+    (sum, { id, questions }) => sum + questions.filter(({ about }) => open.get(id)?.includes(about)).length,
+    0,
+  );
+}
+
+/** What keeps products and rates from being set, in sentences; empty where they are, or where nothing more is wanted. */
+export function missingForRates({ field, zoning, lineup, choices }: Results, plan: Plan): string[] {
+  if (choices) return [];
+  return [
+    ...(field ? [] : ['There is no boundary that can be used.']),
+    ...(field && !zoning ? ['There are no zones yet.'] : []),
+    ...(plan.lineup === null ? ['The plan has no lineup: the products on offer, with how they answer.'] : []),
+    ...(plan.lineup !== null && lineup.length === 0
+      ? [`No ${plan.crop} product of the lineup can be used.`]
+      : []),
+    ...(plan.money.grainPrice_perBu === null ? ['There is no grain price.'] : []),
+  ];
+}
+
 /** What a stop holds, or what it still needs, in words. */
 export function stopSentence(stop: StopId, results: Results, plan: Plan): StopSays {
   const settled = (text: string): StopSays => ({ state: 'settled', text });
   const needs = (text: string): StopSays => ({ state: 'needs you', text });
   const later = (text: string): StopSays => ({ state: 'not begun', text });
-  const { field, soils, yields, zoning, lineup, choices, ledger } = results;
+  const { field, soils, yields, layers, zoning, lineup, choices, ledger } = results;
   switch (stop) {
     case 'field': {
       if (!field) return needs('no boundary that can be used');
@@ -68,12 +92,21 @@ export function stopSentence(stop: StopId, results: Results, plan: Plan): StopSa
     }
     case 'evidence': {
       if (!field) return later('waits for a boundary');
-      const used = yields.filter((layer) => layer.use).length;
-      const parts = [
+      const used = yields.filter((layer) => layer.use);
+      const unusual = used.filter((layer) => layer.unusual).length;
+      const years = [
+        figure.count(yields.length, 'year'),
+        `${used.length} used`,
+        ...(unusual > 0 ? [`${unusual} called unusual`] : []),
+      ];
+      const held = [
         soils ? 'soils' : '',
-        yields.length ? `${figure.count(yields.length, 'year')}, ${used} used` : '',
+        yields.length ? years.join(', ') : '',
+        layers.length ? figure.count(layers.length, 'other layer') : '',
       ].filter(Boolean);
-      return parts.length ? settled(parts.join('; ')) : needs('no yield map and no soils');
+      const open = openReadings(results, plan);
+      if (open > 0) return needs([`${figure.count(open, 'question')} for you`, ...held].join('; '));
+      return held.length ? settled(held.join('; ')) : needs('no yield map and no soils');
     }
     case 'zones':
       if (!zoning) return later('waits for evidence');

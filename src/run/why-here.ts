@@ -2,7 +2,7 @@ import { toLonLat } from '../engine/geodesy/field-frame.ts';
 import { regionLocator } from '../engine/geometry/point-in-region.ts';
 import type { Plan } from '../plan/schema.ts';
 import { figure } from './figures.ts';
-import type { Environment, Results } from './results.ts';
+import type { Environment, Results, YieldLayer } from './results.ts';
 import { rateSentences, type WhySentence } from './why-rate.ts';
 
 /** The trail of one spot: short sentences, each with where its figures came from, ending in the rate. */
@@ -55,29 +55,56 @@ function soilSentence({ field, soils }: Results, cell: number): WhySentence[] {
 
 function yieldSentence({ yields, environment }: Results, plan: Plan, cell: number): WhySentence[] {
   if (plan.evidence.yields.length === 0) return [];
-  if (!yields.some((layer) => layer.use)) return [{ text: 'No yield map is in use.', source: 'yield maps' }];
-  const used = yields.filter((layer) => layer.use && !Number.isNaN(layer.values[cell]));
-  if (used.length === 0) return [{ text: 'No yield was measured here.', source: 'yield maps' }];
-  const shares = used.map((layer) => {
+  const used = yields.filter((layer) => layer.use);
+  if (used.length === 0) return [{ text: 'No yield map is in use.', source: 'yield maps' }];
+  const known = used.filter((layer) => !Number.isNaN(layer.values[cell]));
+  if (known.length === 0) return [{ text: 'No yield was measured here.', source: 'yield maps' }];
+  const counted = known.filter(counts);
+  // A year called unusual still tells something where no other does.
+  const told = counted.length > 0 ? counted : known;
+  const shares = told.map((layer) => {
     const level = environment?.levels.find(({ id }) => id === layer.id)?.level ?? layer.summary.mean;
     return layer.values[cell] / level - 1;
   });
-  const mean = shares.reduce((sum, share) => sum + share, 0) / shares.length;
+  const whole = told.reduce((sum, layer) => sum + (counts(layer) ? layer.weight : 1), 0);
+  const mean = shares.reduce(
+    (sum, share, k) => sum + (share * (counts(told[k]) ? told[k].weight : 1)) / whole,
+    0,
+  );
   const alike = shares.filter((share) => Math.sign(share) === Math.sign(mean)).length;
   const side = mean < 0 ? 'under' : 'over';
-  const spread =
-    shares.length > 1
-      ? `, give or take ${figure.whole(100 * Math.sqrt(shares.reduce((sum, share) => sum + (share - mean) ** 2, 0) / (shares.length - 1)))}`
-      : '';
+  const error = environment ? giveOrTake(environment, cell) : '';
   const years = figure.count(shares.length, 'year');
   const level = Math.abs(mean) < 0.005;
+  const text = level
+    ? `It yields as the field does${error}, over ${years}.`
+    : `It yields ${figure.whole(100 * Math.abs(mean))} % ${side} the field${error}; ${side} in ${alike} of ${years}.`;
   return [
     {
-      text: level
-        ? `It yields as the field does${spread}, over ${years}.`
-        : `It yields ${figure.whole(100 * Math.abs(mean))} % ${side} the field${spread}; ${side} in ${alike} of ${years}.`,
-      source: used.map((layer) => layer.label).join(', '),
+      text: [text, ...hints(known, counted, cell)].join(' '),
+      source: told.map((layer) => layer.label).join(', '),
     },
+  ];
+}
+
+/** The standard error of a cell, in percent of the field; of a single year it is only that of measuring. */
+function giveOrTake({ error, errorFrom, expected_buPerAc }: Environment, cell: number): string {
+  const off = (100 * error[cell]) / expected_buPerAc;
+  if (!Number.isFinite(off)) return '';
+  const amount = off < 0.5 ? 'less than 1' : figure.whole(off);
+  return `, give or take ${amount}${errorFrom === 'measurement in one year' ? ' as measured that year' : ''}`;
+}
+
+const counts = ({ unusual, weight }: YieldLayer): boolean => !unusual && weight > 0;
+
+/** What of the years a person should know who weighs them: years called unusual, and years whose own points here were all set aside. */
+function hints(known: readonly YieldLayer[], counted: readonly YieldLayer[], cell: number): string[] {
+  const names = (layers: readonly YieldLayer[]) => layers.map(({ label }) => label).join(' and ');
+  const unusual = known.filter((layer) => !counted.includes(layer));
+  const filled = counted.filter((layer) => layer.support[cell] === 0);
+  return [
+    ...(counted.length > 0 && unusual.length > 0 ? [`${names(unusual)} is not counted.`] : []),
+    ...(filled.length > 0 ? [`${names(filled)} kept no point here; near ones speak for it.`] : []),
   ];
 }
 

@@ -77,7 +77,9 @@ describe('why here', () => {
     const text = why?.sentences.map((sentence) => sentence.text).join(' ') ?? '';
     expect(text).toContain("The soil here is rated 200.0 bu/ac; the field's mean is 175.0.");
     // 200 over a mean of 175.
-    expect(text).toContain('It yields 14 % over the field; over in 1 of 1 year.');
+    expect(text).toContain(
+      'It yields 14 % over the field, give or take less than 1 as measured that year; over in 1 of 1 year.',
+    );
     expect(text).toContain('It lies in Best ground, 200 ± 0 bu/ac ground.');
     expect(text).toContain('26,250 seeds an acre');
     for (const sentence of why?.sentences ?? []) expect(sentence.source).not.toBe('');
@@ -194,7 +196,9 @@ describe('why here', () => {
       'zones, yield maps',
     );
     // A map of the good ground alone is levelled by the soils: 200 is over the field's 175, not the field's own mean.
-    expect(near.text).toContain('It yields 14 % over the field; over in 1 of 1 year.');
+    expect(near.text).toContain(
+      'It yields 14 % over the field, give or take less than 1 as measured that year; over in 1 of 1 year.',
+    );
   });
 
   it('tells soil without a value from ground without a soil', async () => {

@@ -26,6 +26,8 @@ export interface ClassKey {
   readonly detail: string;
   readonly colour: string;
   readonly hatch: number;
+  /** Path of a mark shown in place of the colour, as in `layers/set-aside-marks.ts`. */
+  readonly mark?: string;
 }
 
 export type Key = RampKey | ClassesKey;
@@ -52,11 +54,26 @@ export interface DrawOptions {
   readonly year: string | null;
   /** Yield as single points with what was set aside, not as cells. */
   readonly points: boolean;
+  /** Only points set aside for this reason. */
+  readonly reason: string | null;
+  /** Which of the other layers. */
+  readonly other: string | null;
 }
 
 /** A layer the map can show: `draw` answers null when the run has nothing of it. */
 export interface ShownLayer {
-  readonly id: 'soils' | 'yield' | 'environment' | 'zones' | 'product' | 'rate';
+  readonly id:
+    | 'soils'
+    | 'yield'
+    | 'other'
+    | 'environment'
+    | 'error'
+    | 'spread'
+    | 'zones'
+    | 'product'
+    | 'rate';
   readonly name: string;
+  /** Whether the run has anything of it. */
+  isIn(results: Results): boolean;
   draw(results: Results, options: DrawOptions): Drawing | null;
 }

@@ -1,6 +1,6 @@
 import { type Issue, Refusal } from '../../engine/issue.ts';
 import type { FileBytes } from '../../formats/file-bytes.ts';
-import type { HandOff } from '../../jobs/calls.ts';
+import type { DraftAnswer, DraftRequest, HandOff } from '../../jobs/calls.ts';
 import type { Desk } from '../../jobs/desk.ts';
 import type { Edited } from '../../plan/edits/edit.ts';
 import { type History, present, record, redo, startHistory, undo } from '../../plan/history.ts';
@@ -18,6 +18,11 @@ interface Outcome {
   readonly results: Results;
 }
 
+/** Files handed over without a plan, and what was made of them. */
+export interface HandedOver extends DraftAnswer {
+  readonly request: DraftRequest;
+}
+
 /** The plan with its history, and what the desk made of it. Every edit runs again; a later run cancels the one before. */
 export function createWork(desk: Desk) {
   let history = $state.raw<History<Plan> | null>(null);
@@ -26,6 +31,10 @@ export function createWork(desk: Desk) {
   let stopped = $state(false);
   let issues = $state.raw<readonly Issue[]>([]);
   let handOff = $state.raw<(HandOff & { plan: Plan }) | null>(null);
+  let handedOver = $state.raw<HandedOver | null>(null);
+  /** What lies on the desk, to be put back there should loose files make no plan. */
+  let files: readonly FileBytes[] = [];
+  let sorting = false;
   let running: AbortController | null = null;
   let waiting: ReturnType<typeof setTimeout> | undefined;
 
@@ -63,7 +72,7 @@ export function createWork(desk: Desk) {
   }
 
   function moveTo(next: History<Plan>): void {
-    if (next === history) return;
+    if (next === history || sorting) return;
     history = next;
     clearTimeout(waiting);
     waiting = setTimeout(run, PAUSE);
@@ -102,11 +111,20 @@ export function createWork(desk: Desk) {
       return history && history.at > 0 ? history.states[history.at].note : null;
     },
 
-    async open(next: Plan, files: readonly FileBytes[], found: readonly Issue[]): Promise<void> {
+    /** What was handed over without a plan, while nothing else was opened since. */
+    get handedOver() {
+      return handedOver;
+    },
+
+    async open(next: Plan, given: readonly FileBytes[], found: readonly Issue[]): Promise<void> {
+      clearTimeout(waiting);
       running?.abort();
+      running = null;
       history = null;
       outcome = null;
       handOff = null;
+      handedOver = null;
+      files = given;
       issues = found;
       progress = { step: 'Opening', share: 0 };
       try {
@@ -119,6 +137,44 @@ export function createWork(desk: Desk) {
       history = startHistory(next);
       await run();
     },
+    /** Sort files nobody said anything of and make a plan of them. Where they make none, the plan that was open stays open. */
+    async handOver(request: DraftRequest): Promise<void> {
+      clearTimeout(waiting);
+      running?.abort();
+      const control = new AbortController();
+      running = control;
+      sorting = true;
+      stopped = false;
+      issues = [];
+      progress = { step: 'Reading the files', share: 0 };
+      let answer: DraftAnswer | null = null;
+      try {
+        answer = await desk.call('draft', request, {
+          signal: control.signal,
+          onProgress: (next) => {
+            if (running === control) progress = next;
+          },
+        });
+      } catch (error) {
+        if (!control.signal.aborted) issues = [issueOf(error)];
+      }
+      // Something else was opened meanwhile.
+      if (running !== null && running !== control) return;
+      sorting = false;
+      running = null;
+      progress = null;
+      if (answer) handedOver = { ...answer, request };
+      if (answer?.plan) {
+        files = request.files;
+        history = startHistory(answer.plan);
+        outcome = null;
+        handOff = null;
+      } else if (history) {
+        // The desk holds the loose files now.
+        await desk.call('open', { files });
+      }
+      if (history) await run();
+    },
     /** Say what keeps a plan from being opened; what was open stays open. */
     refuse(found: readonly Issue[]): void {
       issues = found;
@@ -126,6 +182,7 @@ export function createWork(desk: Desk) {
     /** Make an edit; answers why it is refused, or null when it is made. */
     edit(note: string, verb: (plan: Plan) => Edited): string | null {
       if (!history) return 'No plan is open.';
+      if (sorting) return 'Files are being read; wait until they are, or cancel.';
       const edited = verb(present(history));
       if (edited.refused !== null) return edited.refused;
       moveTo(record(history, edited.plan, note));
@@ -142,7 +199,8 @@ export function createWork(desk: Desk) {
       running?.abort();
       running = null;
       progress = null;
-      stopped = true;
+      stopped = !sorting;
+      sorting = false;
     },
     run,
     async why(cell: number): Promise<WhyHere | null> {

@@ -52,3 +52,19 @@ const zonesByNight = through(['#3a332a', '#5d4f3d', '#877053', '#b3986f', '#e0cd
 export function zoneRamp(night: boolean): Ramp {
   return night ? zonesByNight : zonesByDay;
 }
+
+/** Doubt (a standard error, a spread): mist, thicker where less is sure. */
+const doubtByDay = through(['#f1efea', '#cfcdca', '#a3a3a4', '#75777b', '#43474e'].map(rgb));
+const doubtByNight = through(['#23282d', '#43494f', '#6b7177', '#9a9ea0', '#d6d5d0'].map(rgb));
+
+export function doubtRamp(night: boolean): Ramp {
+  return night ? doubtByNight : doubtByDay;
+}
+
+/** Other layers, which are only looked at: sea green from shallow to deep. */
+const otherByDay = through(['#e7efec', '#bad3cc', '#83b1a7', '#4d8b82', '#225f59'].map(rgb));
+const otherByNight = through(['#1c302e', '#2c504c', '#45786f', '#74a89d', '#bfddd4'].map(rgb));
+
+export function otherRamp(night: boolean): Ramp {
+  return night ? otherByNight : otherByDay;
+}

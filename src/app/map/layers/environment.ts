@@ -7,6 +7,7 @@ import { cividisKey } from './yield.ts';
 export const environment: ShownLayer = {
   id: 'environment',
   name: 'Environment',
+  isIn: (results) => results.environment !== null,
   draw({ field, environment: found }, { fineness }) {
     if (!field || !found) return null;
     const domain = quietDomain(found.values);

@@ -7,6 +7,7 @@ import { plantedKey, plantedProducts } from './planted.ts';
 export const product: ShownLayer = {
   id: 'product',
   name: 'Product',
+  isIn: (results) => results.choices !== null,
   draw(results, { fineness }) {
     const { field, zoning, choices, lineup } = results;
     if (!field || !zoning || !choices) return null;

@@ -17,6 +17,7 @@ export function rateDomain(rates: readonly number[]): { low: number; high: numbe
 export const rate: ShownLayer = {
   id: 'rate',
   name: 'Seeds per acre',
+  isIn: (results) => results.choices !== null,
   draw(results, { night, fineness }) {
     const { field, zoning, choices } = results;
     if (!field || !zoning || !choices) return null;

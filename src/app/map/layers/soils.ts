@@ -9,6 +9,7 @@ import { regionOfCells } from '../picture/scanline.ts';
 export const soils: ShownLayer = {
   id: 'soils',
   name: 'Soils',
+  isIn: (results) => results.soils !== null,
   draw({ field, soils: layer }, { night, fineness }) {
     if (!field || !layer) return null;
     // Units of one name share a colour; a map unit often lies in several pieces.

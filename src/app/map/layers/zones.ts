@@ -13,6 +13,7 @@ export function zoneColour(index: number, count: number, night: boolean): Rgb {
 export const zones: ShownLayer = {
   id: 'zones',
   name: 'Zones',
+  isIn: (results) => results.zoning !== null,
   draw({ field, zoning }, { night, fineness }) {
     if (!field || !zoning) return null;
     const { label, zones: list } = zoning;

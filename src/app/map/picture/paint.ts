@@ -55,32 +55,86 @@ export function paintRegions(
   return on.picture;
 }
 
-/** Points (field frame) as dots, not cut: those outside the field are part of the story. A null colour is left out. */
+/** Points in colour as dots, others by a mark of their own. */
+export interface PointLook {
+  /** Null is left out. */
+  readonly dot: (point: number) => Rgb | null;
+  /** SVG path of a mark in a box from −1 to 1; null for none. */
+  readonly mark: (point: number) => string | null;
+  readonly ink: string;
+  readonly halo: string;
+}
+
+/** Points (field frame), not cut: those outside the field are part of the story. Marks lie over dots. */
 export function paintPoints(
   grid: FieldGrid,
   x: Float64Array,
   y: Float64Array,
   fineness: Fineness,
-  colour: (point: number) => Rgb | null,
+  look: PointLook,
 ): Picture {
   const on = easel(grid, fineness, 60);
+  const { context, picture } = on;
+  const { canvas } = picture;
   const turn = turnTo(grid.heading_deg);
   let fieldArea = 0;
   for (const area of grid.area) fieldArea += area;
   // Dots that nearly touch at the usual density, never under three pixels.
-  const side = Math.max(3, 0.8 * Math.sqrt(fieldArea / Math.max(1, x.length)) * on.pixelsPerMetre);
+  const spacing = Math.sqrt(fieldArea / Math.max(1, x.length)) * on.pixelsPerMetre;
+  const side = Math.max(3, Math.round(0.8 * spacing));
+  const pixels = new ImageData(canvas.width, canvas.height);
+  const words = new Uint32Array(pixels.data.buffer);
+  const size = Math.max(canvas.width, canvas.height) / MARKS_ACROSS;
+  // The picture is turned with the rows; marks are not.
+  const upright = { a: size * turn.cos, b: -size * turn.sin, c: size * turn.sin, d: size * turn.cos };
+  const marks = new Map<string, Path2D>();
+  const shapes = new Map<string, Path2D>();
   for (let k = 0; k < x.length; k++) {
-    const found = colour(k);
-    if (!found) continue;
-    const u = x[k] * turn.cos - y[k] * turn.sin;
-    const v = x[k] * turn.sin + y[k] * turn.cos;
-    on.context.fillStyle = css(found);
-    on.context.fillRect(
-      (u - on.left) * on.pixelsPerMetre - side / 2,
-      (on.top - v) * on.pixelsPerMetre - side / 2,
-      side,
-      side,
-    );
+    const px = (x[k] * turn.cos - y[k] * turn.sin - on.left) * on.pixelsPerMetre;
+    const py = (on.top - x[k] * turn.sin - y[k] * turn.cos) * on.pixelsPerMetre;
+    const mark = look.mark(k);
+    if (mark === null) {
+      const found = look.dot(k);
+      if (found) fillSquare(words, canvas, Math.round(px - side / 2), Math.round(py - side / 2), side, found);
+      continue;
+    }
+    if (!Number.isFinite(px) || !Number.isFinite(py)) continue;
+    const shape = shapes.get(mark) ?? new Path2D(mark);
+    shapes.set(mark, shape);
+    const all = marks.get(mark) ?? new Path2D();
+    marks.set(mark, all);
+    all.addPath(shape, { ...upright, e: px, f: py });
   }
-  return on.picture;
+  context.putImageData(pixels, 0, 0);
+  context.lineJoin = context.lineCap = 'round';
+  // Bars, rings and crosses keep their shape over any ground by a halo of it.
+  for (const [colour, width] of [
+    [look.halo, 1.2],
+    [look.ink, 0.54],
+  ] as const) {
+    context.strokeStyle = colour;
+    context.lineWidth = width * size;
+    for (const all of marks.values()) context.stroke(all);
+  }
+  return picture;
+}
+
+/** Marks, were they set side by side across the longer side of a picture. */
+const MARKS_ACROSS = 200;
+
+function fillSquare(
+  words: Uint32Array,
+  { width, height }: { readonly width: number; readonly height: number },
+  left: number,
+  top: number,
+  side: number,
+  [r, g, b]: Rgb,
+): void {
+  // Bytes of a pixel stand red first; every machine a browser runs on counts them from the small end.
+  const word = (255 << 24) | (b << 16) | (g << 8) | r;
+  for (let py = Math.max(0, top); py < Math.min(height, top + side); py++) {
+    const from = py * width + Math.max(0, left);
+    const to = py * width + Math.min(width, left + side);
+    if (to > from) words.fill(word, from, to);
+  }
 }

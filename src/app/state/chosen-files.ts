@@ -1,0 +1,105 @@
+import { Refusal } from '../../engine/issue.ts';
+import type { FileBytes } from '../../formats/file-bytes.ts';
+
+/** A file as chosen or dropped, with its way below the folder it came in. */
+export interface ChosenFile {
+  readonly path: string;
+  readonly file: File;
+}
+
+export interface Chosen {
+  readonly files: readonly ChosenFile[];
+  /** Name of the one folder everything came in. */
+  readonly folder: string | null;
+}
+
+/** Folders deeper than this, and files beyond so many, are nobody's hand-over of a field. */
+const DEEPEST = 8;
+const MOST_FILES = 2000;
+/** No browser reads a larger file in one piece, bytes. */
+const LARGEST = 2 ** 31 - 1;
+
+/** Files of a file or folder input; hidden ones are passed over. */
+export function chosenFiles(list: FileList | null): Chosen {
+  const files = [...(list ?? [])].map((file) => ({ path: file.webkitRelativePath || file.name, file }));
+  return withinFolder(files);
+}
+
+/** Files and folders dropped, the folders with all that lies in them. Called while the drop lasts: its items are gone after. */
+export async function droppedFiles(transfer: DataTransfer): Promise<Chosen> {
+  const entries = [...transfer.items].map((item) => item.webkitGetAsEntry?.() ?? item.getAsFile());
+  const files: ChosenFile[] = [];
+  for (const entry of entries) {
+    if (entry instanceof File) files.push({ path: entry.name, file: entry });
+    else if (entry) await walk(entry, 0, files);
+  }
+  return withinFolder(files);
+}
+
+async function walk(entry: FileSystemEntry, depth: number, found: ChosenFile[]): Promise<void> {
+  if (found.length > MOST_FILES || entry.name.startsWith('.')) return;
+  if (isFile(entry)) {
+    const file = await new Promise<File>((resolve, reject) => entry.file(resolve, reject));
+    found.push({ path: entry.fullPath.replace(/^\//, ''), file });
+    return;
+  }
+  if (!isFolder(entry) || depth >= DEEPEST) return;
+  const reader = entry.createReader();
+  // A reader gives its entries in portions, and none when it is through.
+  for (;;) {
+    const portion = await new Promise<FileSystemEntry[]>((resolve, reject) =>
+      reader.readEntries(resolve, reject),
+    );
+    if (portion.length === 0) return;
+    for (const inner of portion) await walk(inner, depth + 1, found);
+  }
+}
+
+function isFile(entry: FileSystemEntry): entry is FileSystemFileEntry {
+  return entry.isFile;
+}
+
+function isFolder(entry: FileSystemEntry): entry is FileSystemDirectoryEntry {
+  return entry.isDirectory;
+}
+
+function withinFolder(all: readonly ChosenFile[]): Chosen {
+  const seen = all
+    .filter(({ path }) => !path.split('/').some((part) => part.startsWith('.')))
+    .sort((a, b) => (a.path < b.path ? -1 : 1));
+  if (seen.length > MOST_FILES) {
+    throw new Refusal({
+      code: 'folder-too-full',
+      where: seen[0].path.split('/')[0],
+      found: `more than ${MOST_FILES} files`,
+      expected: 'the files of one field',
+      effect: 'Nothing is opened',
+      remedy: 'Choose the files of the field by themselves',
+    });
+  }
+  const folders = new Set(seen.map(({ path }) => (path.includes('/') ? path.split('/')[0] : '')));
+  const [folder] = folders;
+  if (folders.size !== 1 || !folder) return { files: seen, folder: null };
+  return { files: seen.map(({ path, file }) => ({ path: path.slice(folder.length + 1), file })), folder };
+}
+
+/** The bytes of a file chosen, under the name given. */
+export async function bytesOf({ file, path }: ChosenFile, name = path): Promise<FileBytes> {
+  if (file.size > LARGEST) throw unread(path, `${file.size} bytes`, `at most ${LARGEST}`);
+  try {
+    return { name, bytes: new Uint8Array(await file.arrayBuffer()) };
+  } catch (error) {
+    throw unread(path, error instanceof Error ? error.message : 'no bytes', 'a file that can be read');
+  }
+}
+
+function unread(where: string, found: string, expected: string): Refusal {
+  return new Refusal({
+    code: 'file-not-read',
+    where,
+    found,
+    expected,
+    effect: 'Nothing is opened',
+    remedy: 'Choose the files again without it',
+  });
+}
