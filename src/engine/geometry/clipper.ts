@@ -18,11 +18,30 @@ export function clip(
   subject: readonly Ring[],
   other: readonly Ring[],
 ): Region {
+  refuseUnplaced(subject);
+  refuseUnplaced(other);
   const tree = new PolyTree64();
   Clipper.booleanOpWithPolyTree(operation, subject.map(toPath), other.map(toPath), tree, fill);
   const region: Polygon[] = [];
   for (let i = 0; i < tree.count; i++) gather(tree.child(i), region);
   return region;
+}
+
+/** Refuses rings with a coordinate that is not finite or beyond 1,000 km. */
+export function refuseUnplaced(rings: readonly Ring[]): void {
+  for (const ring of rings) {
+    for (let i = 0; i + 1 < ring.length; i += 2) {
+      if (Math.abs(ring[i]) <= MAX_COORDINATE_M && Math.abs(ring[i + 1]) <= MAX_COORDINATE_M) continue;
+      throw new Refusal({
+        code: 'overlay-coordinate-out-of-range',
+        where: `vertex ${i / 2 + 1} of a polygon`,
+        found: `${ring[i]}, ${ring[i + 1]}`,
+        expected: `metres of the field frame, within ${MAX_COORDINATE_M}`,
+        effect: 'The polygons cannot be laid over each other',
+        remedy: 'Check the coordinate system of the layer',
+      });
+    }
+  }
 }
 
 /** All rings of a region, holes with their outer rings. */
@@ -32,7 +51,11 @@ export function ringsOf(region: Region): Ring[] {
 
 /** A region with its coordinates on the grid, as a clip would see it. */
 export function onGrid(region: Region): Region {
-  const snap = (ring: Ring) => ring.map((value) => Math.round(value * STEPS_PER_M) / STEPS_PER_M);
+  const snap = (ring: Ring) => {
+    const snapped = new Float64Array(ring.length);
+    for (let i = 0; i < ring.length; i++) snapped[i] = Math.round(ring[i] * STEPS_PER_M) / STEPS_PER_M;
+    return snapped;
+  };
   return region.map(({ outer, holes }) => ({ outer: snap(outer), holes: holes.map(snap) }));
 }
 
@@ -51,19 +74,8 @@ function gather(node: PolyPath64, region: Polygon[]): void {
 
 function toPath(ring: Ring): Path64 {
   const path: Path64 = [];
-  for (let i = 0; i + 1 < ring.length; i += 2) {
-    if (!(Math.abs(ring[i]) <= MAX_COORDINATE_M) || !(Math.abs(ring[i + 1]) <= MAX_COORDINATE_M)) {
-      throw new Refusal({
-        code: 'overlay-coordinate-out-of-range',
-        where: `vertex ${i / 2 + 1} of a polygon`,
-        found: `${ring[i]}, ${ring[i + 1]}`,
-        expected: `metres of the field frame, within ${MAX_COORDINATE_M}`,
-        effect: 'The polygons cannot be laid over each other',
-        remedy: 'Check the coordinate system of the layer',
-      });
-    }
+  for (let i = 0; i + 1 < ring.length; i += 2)
     path.push({ x: Math.round(ring[i] * STEPS_PER_M), y: Math.round(ring[i + 1] * STEPS_PER_M) });
-  }
   return path;
 }
 

@@ -1,24 +1,33 @@
 import { ClipType, FillRule } from 'clipper2-ts';
 import { Refusal } from '../issue.ts';
 import { regionArea } from './area.ts';
-import { clip, onGrid, ringsOf } from './clipper.ts';
-import { extentOf, extentsMeet } from './extent.ts';
+import { clip, onGrid, refuseUnplaced, ringsOf } from './clipper.ts';
+import { type Extent, extentOf, extentsMeet } from './extent.ts';
 import { ringLength } from './length.ts';
+import { nearPart } from './near-part.ts';
 import type { Region } from './ring.ts';
 import { GRID_M } from './segments.ts';
 
+/** Room around a region, so that where others are cut is well outside it. */
+const ROOM_M = 1;
+
 /**
  * What of `a` lies inside `b` and what outside. Both inputs are regions as `regionFromRings` gives them; coordinates
- * come back on a grid of 1e-4 m. After each overlay |inside| + |outside| = |a| is checked on that grid; where two
+ * come back on a grid of 1e-4 m, or as they were where no border of `b` comes near. After each overlay |inside| + |outside| = |a| is checked on that grid; where two
  * borders cross, their point is moved to the grid and bends the border by at most one step, so the identity must hold
  * to a grid step times the length of a's border. Refuses with `overlay-does-not-close` when it does not.
  */
 export function overlay(a: Region, b: Region): { inside: Region; outside: Region } {
   const ringsA = ringsOf(a);
   const ringsB = ringsOf(b);
-  if (!extentsMeet(extentOf(ringsA), extentOf(ringsB))) return { inside: [], outside: a };
-  const inside = clip(ClipType.Intersection, FillRule.NonZero, ringsA, ringsB);
-  const outside = clip(ClipType.Difference, FillRule.NonZero, ringsA, ringsB);
+  const extent = extentOf(ringsA);
+  if (!extentsMeet(extent, extentOf(ringsB))) return { inside: [], outside: a };
+  refuseUnplaced(ringsB);
+  const near = nearPart(ringsB, grown(extent));
+  if (near === 'none') return { inside: [], outside: a };
+  if (near === 'all') return { inside: a, outside: [] };
+  const inside = clip(ClipType.Intersection, FillRule.NonZero, ringsA, near);
+  const outside = clip(ClipType.Difference, FillRule.NonZero, ringsA, near);
   const whole_m2 = regionArea(onGrid(a));
   const gap_m2 = regionArea(inside) + regionArea(outside) - whole_m2;
   const tolerance_m2 = GRID_M * (ringsA.reduce((sum, ring) => sum + ringLength(ring), 0) + GRID_M);
@@ -48,4 +57,8 @@ export function difference(a: Region, b: Region): Region {
 /** Everything that lies in any of the regions; shared borders dissolve. */
 export function union(regions: readonly Region[]): Region {
   return clip(ClipType.Union, FillRule.NonZero, regions.flatMap(ringsOf), []);
+}
+
+function grown({ minX, minY, maxX, maxY }: Extent): Extent {
+  return { minX: minX - ROOM_M, minY: minY - ROOM_M, maxX: maxX + ROOM_M, maxY: maxY + ROOM_M };
 }

@@ -20,6 +20,7 @@ export function meeting(a: Ring, i: number, b: Ring, j: number): Meeting {
   const jNext = (2 * j + 2) % b.length;
   const dx = b[jNext];
   const dy = b[jNext + 1];
+  if (farApart(ax, bx, cx, dx) || farApart(ay, by, cy, dy)) return 'apart';
   const distC = lineDistance(ax, ay, bx, by, cx, cy);
   const distD = lineDistance(ax, ay, bx, by, dx, dy);
   if ((distC > GRID_M && distD > GRID_M) || (distC < -GRID_M && distD < -GRID_M)) return 'apart';
@@ -36,6 +37,11 @@ export function meeting(a: Ring, i: number, b: Ring, j: number): Meeting {
     pointToSegment(cx, cy, dx, dy, ax, ay) <= GRID_M ||
     pointToSegment(cx, cy, dx, dy, bx, by) <= GRID_M;
   return near ? 'touch' : 'apart';
+}
+
+/** Whether two spans of one axis, given by their ends, lie further apart than the tolerance. */
+function farApart(a: number, b: number, c: number, d: number): boolean {
+  return Math.max(a, b) + GRID_M < Math.min(c, d) || Math.max(c, d) + GRID_M < Math.min(a, b);
 }
 
 /** Distance in metres of a point from the segment from (ax, ay) to (bx, by). */
