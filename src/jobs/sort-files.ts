@@ -72,7 +72,9 @@ export async function sortFiles(
   const boundary = chooseBoundary(of('boundary'), harvests);
   const field = boundary?.extent ?? null;
   const near = (own: Sortable) =>
-    field === null || own.extent === null || overlapShare(own.extent, field) > 0;
+    field === null ||
+    own.extent === null ||
+    (overlapShare(own.extent, field) > 0 && (own.source.shape !== 'points' || someWithin(own, boundary)));
   const soils = of('soils').find(near) ?? null;
   const roles: Roles = {
     boundary: boundary?.own.source.file ?? null,
@@ -104,11 +106,17 @@ export async function sortFiles(
   };
 }
 
+interface ChosenBoundary {
+  readonly own: Sortable;
+  readonly records: readonly number[] | null;
+  readonly extent: Extent | null;
+}
+
 /** The boundary most yield points lie in, and the records of it they lie in; without points the first. */
 function chooseBoundary(
   boundaries: readonly Sortable[],
   harvests: readonly Sortable[],
-): { own: Sortable; records: number[] | null; extent: Extent | null } | null {
+): ChosenBoundary | null {
   const points = harvests.map(({ source }) => somePoints(source));
   let best: { own: Sortable; records: number[]; held: number } | null = null;
   for (const own of boundaries) {
@@ -124,6 +132,14 @@ function chooseBoundary(
     return { own: best.own, records: all ? null : best.records, extent };
   }
   return boundaries[0] ? { own: boundaries[0], records: null, extent: boundaries[0].extent } : null;
+}
+
+/** Whether some of the points lie in the field: the box of a log next door may lap over its fence, or over all of it after one stray position. */
+function someWithin({ source }: Sortable, boundary: ChosenBoundary | null): boolean {
+  if (!boundary) return true;
+  const { own, records } = boundary;
+  const rings = records ? records.map((record) => own.source.rings[record - 1]) : own.source.rings;
+  return pointsWithin({ ...own.source, rings }, [somePoints(source)]).some((count) => count > 0);
 }
 
 /** Some of the points of a source in degrees, evenly through the file. */
