@@ -45,6 +45,7 @@ const cut = (own: FileBytes, n: number): FileBytes => ({ name: own.name, bytes: 
 
 const TABLE = strToU8('lon,lat,v\n-93.5,42,1\n-93.6,42,2\n');
 const ZIP = file('a.zip', zipSync({ 'a.csv': TABLE }));
+const TWO = file('a.zip', zipSync({ 'a.csv': TABLE, 'b.csv': TABLE }));
 const central = (view: DataView) => view.getUint32(view.byteLength - 6, true);
 const zipped = (members: Parameters<typeof zipSync>[0]) => [file('a.zip', zipSync(members))];
 const POINTS = [1, 2, 3, 4].map((i) => pointContent(-93 - i / 10, 42));
@@ -69,6 +70,13 @@ const polygons = (...rings: [number, number][][][]) =>
   );
 const letters = dbfFile([['T', 'C', 4]], [['ma\xefs']]);
 const one = shpFile(1, [POINTS[0]]);
+/** With so many zeros after the first bytes. */
+function longer(own: Uint8Array, first: number, more: number): Uint8Array {
+  const whole = new Uint8Array(own.length + more);
+  whole.set(own.subarray(0, first));
+  whole.set(own.subarray(first), first + more);
+  return whole;
+}
 const csv = (text: string) => [textFile(text, 'a.csv')];
 const json = (text: string) => [textFile(text, 'a.geojson')];
 const geometry = (own: unknown) => ({ type: 'Feature', properties: {}, geometry: own });
@@ -93,6 +101,17 @@ const ARCHIVES: readonly Case[] = [
     ['zip-damaged'],
   ],
   ['Z05 a bomb', zipped({ 'a.csv': [new Uint8Array(30 * 2 ** 20), { level: 1 }] }), 1, ['zip-limit']],
+  [
+    'Z06 entries that overlap',
+    [
+      patched(TWO, (view) => {
+        const second = central(view) + 46 + 5;
+        view.setUint32(second + 42, view.getUint32(central(view) + 42, true), true);
+      }),
+    ],
+    1,
+    ['zip-damaged'],
+  ],
   ['Z07 an archive in an archive', zipped({ 'b.zip': ZIP.bytes }), 0, ['zip-in-zip'], [2]],
   ['Z07 one deeper', zipped({ 'c.zip': zipSync({ 'b.zip': ZIP.bytes }) }), 1, ['zip-nested']],
   ['Z08 a name that leads out', zipped({ '../../evil.csv': TABLE }), 0, ['zip-name'], [2]],
@@ -256,12 +275,25 @@ const TABLES: readonly Case[] = [
     [1],
   ],
   ['D09 a decimal comma', shape(one, dbfFile([['N', 'N', 4]], [[' 1,5']])), 0, ['dbf-not-a-number'], [1]],
+  [
+    'D10 a longer header',
+    shape(
+      one,
+      patched({ name: 'a.dbf', bytes: longer(ids(1).bytes, 65, 263) }, (view) =>
+        view.setUint16(8, 328, true),
+      ),
+    ),
+    0,
+    [],
+    [1],
+  ],
   ['D11 a memo', shape(one, dbfFile([['M', 'M', 10]], [['         1']])), 0, ['dbf-column-not-read'], [1]],
   ['D12 a date of zeros', shape(one, dbfFile([['D', 'D', 8]], [['00000000']])), 0, [], [1]],
 ];
 
 const rows = (row: (i: number) => string) => Array.from({ length: 5 }, (_, i) => row(i)).join('\n');
 const TEXTS: readonly Case[] = [
+  ['C01 UTF-16', [file('a.csv', bytes('\xff\xfea\0,\0b\0\n\x001\0,\x002\0\n\0'))], 0, [], [1]],
   [
     'C02 semicolons and decimal commas',
     csv('x;y\n-93,5;42,25\n-93,25;42,5\n'),
@@ -269,6 +301,7 @@ const TEXTS: readonly Case[] = [
     ['csv-decimal-comma'],
     [2],
   ],
+  ['C03 tabs and decimal commas', csv('x\ty\n-93,5\t42,25\n-93,25\t42,5\n'), 0, ['csv-decimal-comma'], [2]],
   ['C04 lines before the header', csv('A report\n\nlon,lat\n-93.5,42\n'), 0, ['csv-preamble'], [1]],
   ['C05 no header', csv('-93.5,42,1\n-93.6,42,2\n'), 0, ['csv-no-header'], [2]],
   ['C06 an open quote', csv('a,b\n1,"x\n2,y\n'), 1, ['csv-unclosed-quote']],
@@ -282,6 +315,8 @@ const TEXTS: readonly Case[] = [
     ['csv-thousands-or-decimals'],
     [2],
   ],
+  ['C11 ids', csv('id,mark\n007,A1\n8,1e5\n'), 0, [], [2]],
+  ['C12 blanks', csv('a,b\n1,\n,NA\n3,4\n'), 0, [], [3]],
   ['C13 binary', [file('a.csv', bytes('a,b\n1,\0\n'))], 1, ['csv-binary']],
   ['C13 a spreadsheet', [file('a.csv', zipSync({ '[Content_Types].xml': TABLE }))], 1, ['file-foreign']],
   ['C14 units', csv('lon,lat,v\ndeg,deg,bu/ac\n-93.5,42,1\n-93.6,42,2\n'), 0, ['csv-units-row'], [2]],
@@ -293,6 +328,12 @@ const TEXTS: readonly Case[] = [
 const OBJECTS: readonly Case[] = [
   ['J01 cut short', json('{"type":"FeatureCollection","features":['), 1, ['json-truncated']],
   ['J02 NaN', json('{"type":"Point","coordinates":[NaN,1]}'), 1, ['json-number']],
+  [
+    'J03 a system not known',
+    json(JSON.stringify({ ...POINT, crs: { type: 'name', properties: { name: 'my own grid' } } })),
+    1,
+    ['crs-unknown'],
+  ],
   [
     'J04 an open ring',
     collection({ type: 'Polygon', coordinates: [square(0, 0, 1).slice(0, 4)] }),
@@ -317,6 +358,7 @@ const OBJECTS: readonly Case[] = [
   ],
   ['J07 a null geometry', collection(POLYGON, null), 0, ['no-geometry'], [2]],
   ['J08 10,000 deep', json(`${'['.repeat(10_000)}${']'.repeat(10_000)}`), 1, ['json-depth']],
+  ['J09 metres', collection({ type: 'Point', coordinates: [455000, 4650000] }), 1, ['geojson-out-of-range']],
 ];
 
 const GROUPS: Readonly<Record<string, readonly Case[]>> = {
