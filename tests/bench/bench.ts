@@ -7,6 +7,7 @@ import { DATA } from './field.ts';
 import { CHAINS, gdalVersion } from './gdal.ts';
 import { benchKriging } from './kriging-bench.ts';
 import { load, machine } from './machine.ts';
+import { benchOverlay } from './overlay-bench.ts';
 import { type Contestant, race } from './race.ts';
 import { agreementTable, raceTable, sampleTable, stepTable } from './tables.ts';
 import { timedProcess } from './timed-process.ts';
@@ -51,6 +52,7 @@ async function bench(): Promise<void> {
     const surfaces = await bundle('ours', programs);
     for (const input of INPUTS) await raceOn(input, surfaces, gdal !== null);
     await benchKriging(programs);
+    await benchOverlay(programs);
     const sample = await bundle('sample-run', programs);
     const fields = join(import.meta.dirname, '../../sample-fields');
     const run = () => timedProcess(process.execPath, [sample, fields]);

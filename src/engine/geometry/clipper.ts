@@ -1,4 +1,12 @@
-import { Clipper, type ClipType, type FillRule, type Path64, type PolyPath64, PolyTree64 } from 'clipper2-ts';
+import {
+  Clipper64,
+  type ClipType,
+  type FillRule,
+  type Path64,
+  PathType,
+  type PolyPath64,
+  PolyTree64,
+} from 'clipper2-ts';
 import { Refusal } from '../issue.ts';
 import { ringArea } from './area.ts';
 import { orientRing } from './orient.ts';
@@ -18,13 +26,39 @@ export function clip(
   subject: readonly Ring[],
   other: readonly Ring[],
 ): Region {
+  return clipsOf(fill, subject, other)(operation);
+}
+
+/** The same for several operations on the same rings, which the library takes in once. */
+export function clipsOf(
+  fill: FillRule,
+  subject: readonly Ring[],
+  other: readonly Ring[],
+): (operation: ClipType) => Region {
   refuseUnplaced(subject);
   refuseUnplaced(other);
-  const tree = new PolyTree64();
-  Clipper.booleanOpWithPolyTree(operation, subject.map(toPath), other.map(toPath), tree, fill);
-  const region: Polygon[] = [];
-  for (let i = 0; i < tree.count; i++) gather(tree.child(i), region);
-  return region;
+  const clipper = new Clipper64();
+  clipper.addPaths(subject.map(toPath), PathType.Subject);
+  clipper.addPaths(other.map(toPath), PathType.Clip);
+  return (operation) => {
+    const tree = new PolyTree64();
+    if (!clipper.execute(operation, fill, tree)) refuseClip();
+    const region: Polygon[] = [];
+    for (let i = 0; i < tree.count; i++) gather(tree.child(i), region);
+    return region;
+  };
+}
+
+/** The library gave up. Nothing is known that makes it. */
+function refuseClip(): never {
+  throw new Refusal({
+    code: 'overlay-failed',
+    where: 'overlay of two polygon sets',
+    found: 'no result',
+    expected: 'polygons',
+    effect: 'The polygons cannot be laid over each other',
+    remedy: 'Check both layers for polygons that overlap or cross themselves',
+  });
 }
 
 /** Refuses rings with a coordinate that is not finite or beyond 1,000 km. */

@@ -7,69 +7,55 @@ import type { Ring } from './ring.ts';
 type NearPart = 'none' | 'all' | readonly Ring[];
 
 /**
- * Rings cut down to an extent, so that an overlay with something small does not pay for borders far from it. Outside the extent the rings given run along it;
- * inside, the winding of every point is as it was, so they are fit for an overlay with what lies within, and for nothing else. An edge that is cut is cut at the
- * same point whichever way round it is walked: neighbours still share it. Method: Sutherland and Hodgman, Reentrant polygon clipping, Communications of the ACM
- * 17 (1974) 32–42.
+ * Rings without the vertices that do not matter to an extent, so that an overlay with something small does not pay for borders far from it. A border that stays
+ * on one outer side of the extent is drawn straight there, which leaves the winding of every point within as it was: the rings given are fit for an overlay
+ * with what lies within the extent, and for nothing else.
  */
 export function nearPart(rings: readonly Ring[], extent: Extent): NearPart {
-  const touching = rings.filter((ring) => anyEdgeMeets(ring, extent));
-  if (touching.length === 0) {
-    const around = rings.filter((ring) => pointInRing(ring, extent.minX, extent.minY));
-    return around.reduce((turns, ring) => turns + Math.sign(ringArea(ring)), 0) === 0 ? 'none' : 'all';
+  let enters = false;
+  const near: Ring[] = [];
+  for (const ring of rings) {
+    const thin = thinned(ring, extent);
+    enters ||= thin.enters;
+    if (thin.ring.length >= 6) near.push(thin.ring);
   }
-  const cut = rings.map((ring) => {
-    const west = cutAt(ring, 0, extent.minX, 1);
-    const middle = cutAt(cutAt(west, 0, extent.maxX, -1), 1, extent.minY, 1);
-    return cutAt(middle, 1, extent.maxY, -1);
-  });
-  return cut.filter((ring) => ring.length >= 6);
+  if (enters) return near;
+  const around = near.filter((ring) => pointInRing(ring, extent.minX, extent.minY));
+  return around.reduce((turns, ring) => turns + Math.sign(ringArea(ring)), 0) === 0 ? 'none' : 'all';
 }
 
-/** Whether the extent of any edge meets the extent: never false for an edge that does. */
-function anyEdgeMeets(ring: Ring, { minX, minY, maxX, maxY }: Extent): boolean {
-  let x = ring[ring.length - 2];
-  let y = ring[ring.length - 1];
-  for (let i = 0; i < ring.length; i += 2) {
-    const toX = ring[i];
-    const toY = ring[i + 1];
-    const apart =
-      (x < minX && toX < minX) ||
-      (x > maxX && toX > maxX) ||
-      (y < minY && toY < minY) ||
-      (y > maxY && toY > maxY);
-    if (!apart) return true;
-    x = toX;
-    y = toY;
-  }
-  return false;
-}
-
-/** The part of a ring where coordinate `axis` is at least the limit (`side` 1) or at most (−1), closed along the limit. */
-function cutAt(ring: Ring, axis: 0 | 1, limit: number, side: 1 | -1): Ring {
-  const n = ring.length;
-  let within = true;
-  for (let i = axis; i < n && within; i += 2) within = side * (ring[i] - limit) >= 0;
-  if (within) return ring;
-  const kept = new Float64Array(2 * n);
-  let at = 0;
-  for (let i = 0; i < n; i += 2) {
-    const j = i + 2 === n ? 0 : i + 2;
-    const here = side * (ring[i + axis] - limit);
-    const next = side * (ring[j + axis] - limit);
-    if (here >= 0) {
-      kept[at] = ring[i];
-      kept[at + 1] = ring[i + 1];
-      at += 2;
+/** A ring without vertices between which it stays on one outer side, and whether any edge may enter the extent. */
+function thinned(ring: Ring, extent: Extent): { ring: Ring; enters: boolean } {
+  const n = ring.length / 2;
+  const kept: number[] = [];
+  let enters = false;
+  let last = sidesOf(ring, n - 1, extent);
+  let common = last;
+  for (let i = 0; i < n; i++) {
+    const sides = sidesOf(ring, i, extent);
+    if ((last & sides) === 0) enters = true;
+    // The vertex before goes where the way past it stays on a side that all of it since the last one kept is on.
+    if ((common & sides) !== 0) {
+      common &= sides;
+    } else {
+      if (i > 0) kept.push(i - 1);
+      common = last & sides;
     }
-    if (here >= 0 === next >= 0 || here === 0 || next === 0) continue;
-    // From the lower end, whichever comes first on the way.
-    const [from, to] = ring[i + axis] < ring[j + axis] ? [i, j] : [j, i];
-    const share = (limit - ring[from + axis]) / (ring[to + axis] - ring[from + axis]);
-    const other = 1 - axis;
-    kept[at + axis] = limit;
-    kept[at + other] = ring[from + other] + share * (ring[to + other] - ring[from + other]);
-    at += 2;
+    last = sides;
   }
-  return kept.slice(0, at);
+  kept.push(n - 1);
+  if (kept.length === n) return { ring, enters };
+  const thin = new Float64Array(2 * kept.length);
+  kept.forEach((vertex, k) => {
+    thin[2 * k] = ring[2 * vertex];
+    thin[2 * k + 1] = ring[2 * vertex + 1];
+  });
+  return { ring: thin, enters };
+}
+
+/** The outer sides of the extent a vertex is on, a bit each; 0 within it. */
+function sidesOf(ring: Ring, vertex: number, { minX, minY, maxX, maxY }: Extent): number {
+  const x = ring[2 * vertex];
+  const y = ring[2 * vertex + 1];
+  return (x < minX ? 1 : x > maxX ? 2 : 0) | (y < minY ? 4 : y > maxY ? 8 : 0);
 }

@@ -10,6 +10,7 @@ import type { Region, Ring } from './ring.ts';
  * needs an area. Polygons come in the order of their outer rings.
  */
 export function nestRings(rings: readonly Ring[]): Region {
+  if (rings.length === 1) return [{ outer: orientRing(rings[0], 'counter-clockwise'), holes: [] }];
   const facts = rings.map((ring, index) => ({
     ring,
     index,

@@ -1,14 +1,14 @@
 import { ClipType, FillRule } from 'clipper2-ts';
 import { Refusal } from '../issue.ts';
 import { regionArea } from './area.ts';
-import { clip, onGrid, refuseUnplaced, ringsOf } from './clipper.ts';
+import { clip, clipsOf, onGrid, refuseUnplaced, ringsOf } from './clipper.ts';
 import { type Extent, extentOf, extentsMeet } from './extent.ts';
 import { ringLength } from './length.ts';
 import { nearPart } from './near-part.ts';
-import type { Region } from './ring.ts';
+import type { Region, Ring } from './ring.ts';
 import { GRID_M } from './segments.ts';
 
-/** Room around a region, so that where others are cut is well outside it. */
+/** Room around a region, so that what is left out of others is well outside it. */
 const ROOM_M = 1;
 
 /**
@@ -17,17 +17,33 @@ const ROOM_M = 1;
  * borders cross, their point is moved to the grid and bends the border by at most one step, so the identity must hold
  * to a grid step times the length of a's border. Refuses with `overlay-does-not-close` when it does not.
  */
-export function overlay(a: Region, b: Region): { inside: Region; outside: Region } {
-  const ringsA = ringsOf(a);
+export function overlay(a: Region, b: Region): Parts {
+  return overlayWith(b)(a);
+}
+
+/** The same for many `a`: what is asked of `b` alone is asked once. */
+export function overlayWith(b: Region): (a: Region) => Parts {
   const ringsB = ringsOf(b);
-  const extent = extentOf(ringsA);
-  if (!extentsMeet(extent, extentOf(ringsB))) return { inside: [], outside: a };
+  const extentB = extentOf(ringsB);
   refuseUnplaced(ringsB);
+  return (a) => overlayNear(a, ringsB, extentB);
+}
+
+interface Parts {
+  readonly inside: Region;
+  readonly outside: Region;
+}
+
+function overlayNear(a: Region, ringsB: readonly Ring[], extentB: Extent): Parts {
+  const ringsA = ringsOf(a);
+  const extent = extentOf(ringsA);
+  if (!extentsMeet(extent, extentB)) return { inside: [], outside: a };
   const near = nearPart(ringsB, grown(extent));
   if (near === 'none') return { inside: [], outside: a };
   if (near === 'all') return { inside: a, outside: [] };
-  const inside = clip(ClipType.Intersection, FillRule.NonZero, ringsA, near);
-  const outside = clip(ClipType.Difference, FillRule.NonZero, ringsA, near);
+  const clips = clipsOf(FillRule.NonZero, ringsA, near);
+  const inside = clips(ClipType.Intersection);
+  const outside = clips(ClipType.Difference);
   const whole_m2 = regionArea(onGrid(a));
   const gap_m2 = regionArea(inside) + regionArea(outside) - whole_m2;
   const tolerance_m2 = GRID_M * (ringsA.reduce((sum, ring) => sum + ringLength(ring), 0) + GRID_M);

@@ -1,6 +1,7 @@
 import { ringToFrame } from '../../engine/geodesy/field-frame.ts';
 import { regionArea } from '../../engine/geometry/area.ts';
-import { intersection } from '../../engine/geometry/overlay.ts';
+import { extentOf, extentsMeet } from '../../engine/geometry/extent.ts';
+import { overlayWith } from '../../engine/geometry/overlay.ts';
 import { regionFromRings } from '../../engine/geometry/region-from-rings.ts';
 import type { Region } from '../../engine/geometry/ring.ts';
 import { type Issue, Refusal } from '../../engine/issue.ts';
@@ -52,11 +53,18 @@ export function readSoils(
     setAside[reason] = (setAside[reason] ?? 0) + 1;
   };
   const crs = sourceCrs(source, issues);
+  const withField = overlayWith(field.region);
+  const fieldExtent = extentOf(field.region.map(({ outer }) => outer));
   const pieces: { name: string; value: number; region: Region; area_m2: number }[] = [];
   for (const [record, rings] of source.rings.entries()) {
     // Records without a shape stand in the reader's own account already.
     if (!rings || rings.length === 0) continue;
     const inFrame = rings.map((ring) => ringToFrame(field.frame, ringToLonLatOf(crs, ring)));
+    // Of a map of a whole county most lies elsewhere, and nobody asks how well it is drawn.
+    if (!extentsMeet(extentOf(inFrame), fieldExtent)) {
+      leave('outside-field');
+      continue;
+    }
     // A soil line that crosses itself is split, not refused: the map is somebody else's and the share it moves is small.
     const drawn = regionFromRings(inFrame, `${where} › record ${record + 1}`, { crossing: 'split' });
     // A polygon past mending is left out and told; the rest of the map still serves.
@@ -69,7 +77,7 @@ export function readSoils(
       leave('shape-not-usable');
       continue;
     }
-    const region = intersection(drawn.region, field.region);
+    const region = withField(drawn.region).inside;
     const area_m2 = regionArea(region);
     if (area_m2 < 0.01) {
       leave('outside-field');
