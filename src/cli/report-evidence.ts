@@ -37,7 +37,13 @@ export const evidenceSchema = z.object({
       questions: z.array(
         z.object({
           about: z.string(),
-          options: z.array(z.object({ value: z.string(), because: z.string() })),
+          options: z.array(
+            z.object({
+              value: z.string(),
+              because: z.string(),
+              unit: z.string().optional().describe('Of a column: the unit it is in.'),
+            }),
+          ),
           proposed: z.int(),
         }),
       ),

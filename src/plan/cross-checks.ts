@@ -1,6 +1,7 @@
 import type { Issue } from '../engine/issue.ts';
 import { planIssue } from './plan-issue.ts';
 import type { Plan } from './schema.ts';
+import { yieldId } from './yield-id.ts';
 
 /** What the schema cannot say: every source named is listed once, prices leave something, limits and hand choices do not contradict. */
 export function crossChecks(plan: Plan, where: string): Issue[] {
@@ -48,7 +49,8 @@ export function crossChecks(plan: Plan, where: string): Issue[] {
       );
     }
   }
-  const twice = firstTwice(plan.evidence.yields.map((map) => map.source));
+  // Records of a harvest are picked whatever the case of its word.
+  const twice = firstTwice(plan.evidence.yields.map((map) => yieldId(map).toLowerCase()));
   if (twice !== null) {
     issues.push(
       planIssue(

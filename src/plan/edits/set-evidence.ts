@@ -1,3 +1,4 @@
+import { CLEANING_RULES } from '../../engine/harvest/clean-harvest.ts';
 import type { Plan } from '../schema.ts';
 import { yieldId } from '../yield-id.ts';
 import { done, type Edited, refused } from './edit.ts';
@@ -37,8 +38,8 @@ export function setSurface(plan: Plan, id: string, surface: YieldPlan['surface']
 
 /** Use a cleaning rule or leave it. */
 export function setRuleUse(plan: Plan, rule: string, use: boolean): Edited {
+  if (!Object.hasOwn(plan.evidence.cleaning, rule)) return refused('There is no such rule.');
   const before = plan.evidence.cleaning[rule];
-  if (!before) return refused('There is no such rule.');
   const cleaning = { ...plan.evidence.cleaning, [rule]: { ...before, use } };
   return done({ ...plan, evidence: { ...plan.evidence, cleaning } });
 }
@@ -48,6 +49,9 @@ export function setThreshold(plan: Plan, rule: string, name: string, value: numb
   const before = plan.evidence.cleaning[rule];
   if (!before || !Object.hasOwn(before.thresholds, name)) return refused('There is no such threshold.');
   if (!Number.isFinite(value)) return refused('A threshold is a number.');
+  const limits = CLEANING_RULES.find(({ id }) => id === rule)?.thresholds[name];
+  if (limits && !(value >= limits.least && value <= limits.most))
+    return refused(`It lies between ${limits.least} and ${limits.most}${limits.unit && ` ${limits.unit}`}.`);
   const thresholds = { ...before.thresholds, [name]: value };
   const cleaning = { ...plan.evidence.cleaning, [rule]: { ...before, thresholds } };
   return done({ ...plan, evidence: { ...plan.evidence, cleaning } });

@@ -6,31 +6,56 @@ import { done, type Edited, refused } from './edit.ts';
 
 type YieldPlan = Plan['evidence']['yields'][number];
 
-/** Settle an open reading of a yield map by the value of one of its options; it is then no question any more. */
-export function settleReading(plan: Plan, id: string, about: string, value: string): Edited {
+/**
+ * Settle an open reading of a yield map by the value of one of its options; it is then no question any more. `unit` is that of a column chosen: where it is not
+ * known, it becomes a question.
+ */
+export function settleReading(
+  plan: Plan,
+  id: string,
+  about: string,
+  value: string,
+  unit = 'unknown',
+): Edited {
   const map = plan.evidence.yields.find((own) => yieldId(own) === id);
   if (!map) return refused('There is no such yield map.');
-  const settled = settledBy(map, about, value);
+  const settled = settledBy(map, about, value.trim(), unit);
   if (!settled) return refused('That is no answer to this question.');
-  const open = map.open.filter((own) => own !== about);
-  const yields = plan.evidence.yields.map((own) => (own === map ? { ...map, ...settled, open } : own));
+  const { asks = [], ...change } = settled;
+  const open = [...new Set([...map.open.filter((own) => own !== about), ...asks])];
+  const yields = plan.evidence.yields.map((own) => (own === map ? { ...map, ...change, open } : own));
   return done({ ...plan, evidence: { ...plan.evidence, yields } });
 }
 
-function settledBy(map: YieldPlan, about: string, value: string): Partial<YieldPlan> | null {
-  if (about === 'yield column') return { column: value };
+type Settled = Partial<YieldPlan> & { readonly asks?: readonly string[] };
+
+function settledBy(map: YieldPlan, about: string, value: string, unit: string): Settled | null {
+  if (value === '') return null;
+  if (about === 'yield column') return yieldColumn(map, value, unit);
   if (about === 'yield unit') {
-    const unit = YIELD_UNITS.find((own) => own === value);
-    return unit ? { unit } : null;
+    const own = YIELD_UNITS.find((one) => one === value);
+    return own ? { unit: own } : null;
   }
   if (about === 'crop') return { crop: value };
   if (about === 'moisture basis') return value === 'dry' || value === 'wet' ? { moisture: value } : null;
-  if (about === 'bushel weight') return Number(value) > 0 ? { bushel_lb: Number(value) } : null;
+  if (about === 'bushel weight')
+    return Number(value) >= 10 && Number(value) <= 100 ? { bushel_lb: Number(value) } : null;
   const role = LOG_ROLES.find((own) => about === `${own} column` || about === `${own} unit`);
   if (!role) return null;
+  if (about.endsWith(' column')) {
+    const asks = unit === 'unknown' ? [`${role} unit`] : [];
+    return { columns: { ...map.columns, [role]: { column: value, unit } }, asks };
+  }
   const before = map.columns[role];
-  const column = about.endsWith(' column')
-    ? { column: value, unit: 'unknown' }
-    : before && { ...before, unit: value };
-  return column ? { columns: { ...map.columns, [role]: column } } : null;
+  return before && value.length <= 20
+    ? { columns: { ...map.columns, [role]: { ...before, unit: value } } }
+    : null;
+}
+
+/** What was said of one column holds of no other. */
+function yieldColumn(map: YieldPlan, column: string, unit: string): Settled {
+  if (column === map.column) return { column };
+  const own = YIELD_UNITS.find((one) => one === unit) ?? 'unknown';
+  const asks = ['moisture basis', ...(own === 'unknown' ? ['yield unit'] : [])];
+  return { column, unit: own, moisture: 'unknown', bushel_lb: null, asks };
 }

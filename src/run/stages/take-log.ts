@@ -143,10 +143,20 @@ function blank(value: Float64Array): Parameters<typeof harvestLog>[2] {
   return { x_m: none, y_m: none, inside: new Uint8Array(0), value, buPerAcPerValue: null, crop: null };
 }
 
-/** Readings nobody has settled yet, asked anew from the file. */
+/** Readings nobody has settled yet, asked anew from the file; the unit of a column is asked of the column the plan names. */
 function openQuestions(source: Source, map: YieldPlan, plannedCrop: string): readonly ColumnQuestion[] {
   if (map.open.length === 0) return [];
-  return recogniseColumns(source, plannedCrop).questions.filter(({ about }) => map.open.includes(about));
+  const named = { ...map.columns, yield: { column: map.column } };
+  const columns = Object.fromEntries(
+    Object.entries(named).flatMap(([role, reading]) =>
+      reading && map.open.includes(`${role} unit`) && !map.open.includes(`${role} column`)
+        ? [[role, { column: reading.column }]]
+        : [],
+    ),
+  );
+  return recogniseColumns(source, plannedCrop, { columns }).questions.filter(({ about }) =>
+    map.open.includes(about),
+  );
 }
 
 function columnReadings(columns: LogColumns): string[] {

@@ -40,6 +40,8 @@ export function askYield(look: YieldLook): YieldAnswer {
       options: [best, ...vying].map((own) => ({
         value: own.column.name,
         because: own.units[0].because.join(', '),
+        // What flow and ground say, they say of the best.
+        unit: own === best ? unit.unit : askUnit(own, { ...look, check: null }).unit,
       })),
       proposed: 0,
     });
@@ -116,9 +118,9 @@ function fitText(check: YieldCheck | null, unit?: string): string {
 function askBasis(best: Meaning, look: YieldLook): { basis: MoistureBasis; question: ColumnQuestion | null } {
   if (look.told.basis !== undefined) return { basis: look.told.basis, question: null };
   const words = columnWords(best.column.name);
-  const named: MoistureBasis | null = /dry|_seca?_|_secc?o_|_sec_|trocken/.test(words)
+  const named: MoistureBasis | null = /dry|_sec(c?[ao])?_|trocken|_drog|_such[ay]_/.test(words)
     ? 'dry'
-    : /wet|humed|humide|umid|feucht/.test(words)
+    : /wet|humed|humide|umid|feucht|_nat(te)?_|mokr/.test(words)
       ? 'wet'
       : null;
   const bases = basesOf(look.check);

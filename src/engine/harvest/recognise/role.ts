@@ -78,7 +78,12 @@ export type QuestionAbout =
 export interface ColumnQuestion {
   readonly about: QuestionAbout;
   /** A column name, a unit, a crop, `dry` or `wet`, a weight in lb. */
-  readonly options: readonly { readonly value: string; readonly because: string }[];
+  readonly options: readonly {
+    readonly value: string;
+    readonly because: string;
+    /** Of a column: the unit it is in; `unknown` where that is a question of its own. */
+    readonly unit?: string;
+  }[];
   /** Index of the option taken until somebody says otherwise. */
   readonly proposed: number;
 }

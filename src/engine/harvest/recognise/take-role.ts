@@ -51,6 +51,7 @@ export function takeRole(
       options: [best, ...vying].map((own) => ({
         value: own.column.name,
         because: own.units[0].because.join(', '),
+        unit: onlyUnit(unitsLeft(own, look.system)),
       })),
       proposed: 0,
     });
@@ -71,6 +72,10 @@ export function takeRole(
     proposed: 0,
   });
   return { column: best.column.name, unit: 'unknown' };
+}
+
+function onlyUnit(left: ReturnType<typeof unitsLeft>): string {
+  return left.length === 1 ? (left[0].unit?.unit ?? '') : 'unknown';
 }
 
 /** The unit in which everything fits, where there is only one. */
