@@ -122,7 +122,7 @@ export function stopSentence(stop: StopId, results: Results, plan: Plan): StopSa
       if (!choices)
         return plan.money.grainPrice_perBu === null && lineup.length
           ? needs('no grain price')
-          : later('waits for zones and a lineup');
+          : later(zoning ? 'waits for a lineup' : 'waits for zones and a lineup');
       const used = new Set(choices.map((choice) => choice.chosen.product)).size;
       return settled(`${figure.count(used, 'product')} in ${figure.count(plan.rates.hoppers, 'hopper')}`);
     }

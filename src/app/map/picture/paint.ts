@@ -84,7 +84,7 @@ export function paintPoints(
   const side = Math.max(3, Math.round(0.8 * spacing));
   const pixels = new ImageData(canvas.width, canvas.height);
   const words = new Uint32Array(pixels.data.buffer);
-  const size = Math.max(canvas.width, canvas.height) / MARKS_ACROSS;
+  const size = Math.max(canvas.width, canvas.height) / (MARKS_A_HATCH * fineness.hatchLines);
   // The picture is turned with the rows; marks are not.
   const upright = { a: size * turn.cos, b: -size * turn.sin, c: size * turn.sin, d: size * turn.cos };
   const marks = new Map<string, Path2D>();
@@ -109,8 +109,8 @@ export function paintPoints(
   context.lineJoin = context.lineCap = 'round';
   // Bars, rings and crosses keep their shape over any ground by a halo of it.
   for (const [colour, width] of [
-    [look.halo, 1.2],
-    [look.ink, 0.54],
+    [look.halo, 1.1],
+    [look.ink, 0.48],
   ] as const) {
     context.strokeStyle = colour;
     context.lineWidth = width * size;
@@ -119,8 +119,8 @@ export function paintPoints(
   return picture;
 }
 
-/** Marks, were they set side by side across the longer side of a picture. */
-const MARKS_ACROSS = 200;
+/** Half a mark against a line of hatch: as small as its shape can be told on the screen it is for. */
+const MARKS_A_HATCH = 3.5;
 
 function fillSquare(
   words: Uint32Array,
