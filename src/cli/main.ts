@@ -89,10 +89,22 @@ program
   .option('--crs <FILE=EPSG:n>', 'coordinate system of a file that does not say (again for more)', systems)
   .option('--accept-nad27 <file...>', 'files on NAD27 to be placed by a mean shift, to some 10 m')
   .option('--swap-lon-lat <file...>', 'files whose longitudes and latitudes are to be exchanged')
+  .option('--encoding <FILE=name>', 'encoding of a text table, as windows-1252 (again for more)', texts)
+  .option('--header-line <FILE=n>', 'line of the header of a text table (again for more)', texts)
+  .option(
+    '--commas <FILE=COLUMN:thousands>',
+    'what a comma in its numbers means: thousands or decimals',
+    texts,
+  )
+  .option('--rows-in-order <file...>', 'tables whose rows are matched to the shapes in order')
   .requiredOption('--out <file>', 'plan to write')
   .option('--force', 'replace an existing file')
   .option('--json', 'answer in JSON')
-  .action((files: string[], options: PlanOptions) => answer(plan(files, options)));
+  .action((files: string[], options: PlanOptions, command: Command) => {
+    if (files.length === 0 && options.boundary === undefined)
+      command.error("error: files to make the plan of, or '--boundary <file>', are missing");
+    return answer(plan(files, options));
+  });
 
 program
   .command('run')

@@ -79,12 +79,6 @@ export function namesOf(roles: Roles): string[] {
   return [boundary, soils, ...soilTables, ...yields, ...layers, lineup].flatMap((name) => name ?? []);
 }
 
-/** The files meant by some paths or names among all that have a role. */
-export function pathsMeant(said: readonly string[] | undefined, roles: Roles): string[] {
-  const paths = namesOf(roles).map((name) => parted(name).path);
-  return [...new Set(paths.filter((path) => said?.some((own) => isNamed(path, own))))];
-}
-
 /** Words about files, `FILE=word` or for all the others a bare `word`, by name. */
 export function byFile(said: readonly string[], names: readonly string[]): Record<string, string> {
   const found: Record<string, string> = {};

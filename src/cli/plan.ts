@@ -13,21 +13,12 @@ import { readPlan } from '../plan/validate.ts';
 import { layField } from '../run/stages/lay-field.ts';
 import { usableLineup } from '../run/stages/usable-lineup.ts';
 import { saveFile } from './disk.ts';
-import {
-  byFile,
-  filesText,
-  type GivenFiles,
-  givenFiles,
-  isNamed,
-  NO_ROLES,
-  namesOf,
-  pathsMeant,
-  rolesOf,
-} from './plan-files.ts';
+import { byFile, filesText, type GivenFiles, givenFiles, isNamed, NO_ROLES, rolesOf } from './plan-files.ts';
+import { type ReadingWords, readingSaid } from './reading-said.ts';
 import { readingInThread } from './reading-worker.ts';
 import { DONE, hasError, tell, tellIssues, tellJson, WRONG_INPUT } from './tell.ts';
 
-export interface PlanOptions {
+export interface PlanOptions extends ReadingWords {
   readonly boundary?: string;
   readonly record?: readonly number[];
   readonly soils?: string;
@@ -53,9 +44,6 @@ export interface PlanOptions {
   readonly cell?: number;
   readonly shape?: 'cells' | 'zones';
   readonly splitCrossing?: boolean;
-  readonly crs?: readonly string[];
-  readonly acceptNad27?: readonly string[];
-  readonly swapLonLat?: readonly string[];
   readonly out: string;
   readonly force?: boolean;
   readonly json?: boolean;
@@ -83,9 +71,7 @@ export async function plan(paths: readonly string[], options: PlanOptions): Prom
     yieldColumn: byFile(options.yieldColumn ?? [], roles.yields),
     yieldUnit: byFile(options.yieldUnit ?? [], roles.yields),
     yieldCrop: byFile(options.yieldCrop ?? [], roles.yields),
-    crs: byFile(options.crs ?? [], namesOf(roles)),
-    acceptNad27: pathsMeant(options.acceptNad27, roles),
-    swapLonLat: pathsMeant(options.swapLonLat, roles),
+    readAs: readingSaid(options, roles),
   };
   const draft = await draftFromFiles(given.files, { ...roles, boundary: roles.boundary }, said, read);
   issues.push(...draft.issues.filter((issue) => !sorted || !told(issue, issues)).map(mustBeSaid));

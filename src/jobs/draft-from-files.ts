@@ -6,7 +6,7 @@ import { type Draft, type DraftFile, draftPlan } from '../plan/draft.ts';
 import type { PlanInput } from '../plan/schema.ts';
 import { sourceCrs } from '../run/stages/place-source.ts';
 import { findFiles, parted } from './find-files.ts';
-import { fileIssue, readLayerFile } from './read-file.ts';
+import { fileIssue, NOTHING_SAID, readLayerFile, type SourceSaid } from './read-file.ts';
 import type { Roles } from './sort-files.ts';
 import { sourceSha256 } from './source-sha256.ts';
 
@@ -19,11 +19,8 @@ export interface Said {
   readonly yieldColumn: Readonly<Record<string, string>>;
   readonly yieldUnit: Readonly<Record<string, string>>;
   readonly yieldCrop: Readonly<Record<string, string>>;
-  /** EPSG codes (`EPSG:32612`) of files that do not say. */
-  readonly crs: Readonly<Record<string, string>>;
-  /** Files taken on NAD27 by a mean shift, and files whose longitudes and latitudes are to be exchanged. */
-  readonly acceptNad27: readonly string[];
-  readonly swapLonLat: readonly string[];
+  /** How files are to be read where they do not say themselves. */
+  readonly readAs: Readonly<Record<string, Partial<SourceSaid>>>;
 }
 
 export interface DraftFromFiles extends Draft {
@@ -42,13 +39,7 @@ export async function draftFromFiles(
   const ids: Record<string, string> = {};
   const take = async (name: string, role: string): Promise<DraftFile> => {
     const found = findFiles(files, name);
-    const { path } = parted(name);
-    const crs = said.crs[name] ?? said.crs[path] ?? null;
-    const place = {
-      crs,
-      acceptNad27: said.acceptNad27.includes(path),
-      swapLonLat: said.swapLonLat.includes(path),
-    };
+    const place: SourceSaid = { ...NOTHING_SAID, ...said.readAs[parted(name).path] };
     const id = uniqueId(role, used);
     ids[id] = name;
     if (found.files.length === 0) {

@@ -22,9 +22,7 @@ export async function draftFromLoose(
     yieldColumn: {},
     yieldUnit: {},
     yieldCrop: {},
-    crs: {},
-    acceptNad27: [],
-    swapLonLat: [],
+    readAs: {},
   };
   const draft = await draftFromFiles(
     files,

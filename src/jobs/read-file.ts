@@ -5,6 +5,7 @@ import type { FileBytes } from '../formats/file-bytes.ts';
 import type { LonLatBox, Reading, ReadOptions } from '../formats/format.ts';
 import { type ReadTogether, readFiles, readTogether } from '../formats/registry.ts';
 import type { Lineup } from '../plan/lineup-schema.ts';
+import type { Plan } from '../plan/schema.ts';
 import { readLineup } from '../plan/validate.ts';
 
 /** A lineup document out of a JSON file; null with the issues that keep it from being one. */
@@ -26,12 +27,32 @@ export function readLineupFile(file: FileBytes): { lineup: Lineup | null; issues
   return { lineup: reading.value, issues: reading.issues };
 }
 
-/** What a plan says of where a file lies. */
-export interface PlaceSaid {
-  /** `EPSG:32612`, or null. */
-  readonly crs: string | null;
-  readonly acceptNad27: boolean;
-  readonly swapLonLat: boolean;
+/** What a plan says of how a file is to be read. */
+export type SourceSaid = Omit<Plan['sources'][number], 'id' | 'file' | 'sha256'>;
+
+/** What is said of a file of which nothing is said. */
+export const NOTHING_SAID: SourceSaid = {
+  crs: null,
+  acceptNad27: false,
+  swapLonLat: false,
+  columns: null,
+  headerLine: null,
+  commas: {},
+  encoding: null,
+  rowsInOrder: false,
+};
+
+/** Only what is said: a file of which nothing is said is read as it was when files were sorted. */
+function optionsSaid(said: SourceSaid): ReadOptions {
+  return {
+    ...(said.acceptNad27 ? { acceptNad27: true } : {}),
+    ...(said.swapLonLat ? { swapLonLat: true } : {}),
+    ...(said.columns ? { columns: said.columns } : {}),
+    ...(said.headerLine === null ? {} : { headerLine: said.headerLine }),
+    ...(Object.keys(said.commas).length > 0 ? { commas: said.commas } : {}),
+    ...(said.encoding === null ? {} : { encoding: said.encoding }),
+    ...(said.rowsInOrder ? { unmatchedRows: 'in-order' } : {}),
+  };
 }
 
 /** A raster that was thinned for a look is read again where the field is. */
@@ -53,22 +74,18 @@ async function readLayers(
 export async function readLayerFile(
   files: readonly FileBytes[],
   layer: string | null,
-  said: PlaceSaid,
+  said: SourceSaid,
   read: ReadTogether = readTogether,
   window: LonLatBox | null = null,
 ): Promise<{ source: Source | null; issues: readonly Issue[] }> {
   const issues: Issue[] = [];
-  const { acceptNad27, swapLonLat } = said;
   const stated =
-    said.crs === null ? null : statedCrs(Number(said.crs.slice(5)), files[0].name, { acceptNad27 });
+    said.crs === null
+      ? null
+      : statedCrs(Number(said.crs.slice(5)), files[0].name, { acceptNad27: said.acceptNad27 });
   issues.push(...(stated?.issues ?? []));
   if (stated && stated.crs === null) return { source: null, issues };
-  // Only what is said: a file of which nothing is said is read as it was when files were sorted.
-  const options: ReadOptions = {
-    ...(acceptNad27 ? { acceptNad27 } : {}),
-    ...(swapLonLat ? { swapLonLat } : {}),
-    ...(stated?.crs ? { crs: stated.crs } : {}),
-  };
+  const options: ReadOptions = { ...optionsSaid(said), ...(stated?.crs ? { crs: stated.crs } : {}) };
   const reading = await readLayers(files, options, read, window);
   issues.push(...reading.issues);
   const layers =

@@ -69,8 +69,8 @@ export async function readInputs(
     }
     const isLineup = entry.id === plan.lineup?.source;
     const names = found.files.map((file) => file.name);
-    const { crs, acceptNad27, swapLonLat } = entry;
-    const key = JSON.stringify([sha256, names, crs, acceptNad27, swapLonLat, found.layer, isLineup, window]);
+    const { id: _id, file: _file, sha256: _sha, ...said } = entry;
+    const key = JSON.stringify([sha256, names, said, found.layer, isLineup, window]);
     let read = cache.get(key);
     if (!read) {
       read = isLineup

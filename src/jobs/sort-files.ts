@@ -4,8 +4,11 @@ import { recogniseSource } from '../engine/harvest/recognise/recognise-source.ts
 import type { Issue } from '../engine/issue.ts';
 import type { Source } from '../engine/layers/source.ts';
 import type { FileBytes } from '../formats/file-bytes.ts';
-import { type ReadTogether, readFiles } from '../formats/registry.ts';
+import type { ReadOptions } from '../formats/format.ts';
+import { type ReadTogether, readFiles, readTogether } from '../formats/registry.ts';
 import type { RunControl } from '../run/walk.ts';
+import { parted } from './find-files.ts';
+import { sameRecords } from './same-records.ts';
 import { type Extent, extentInDegrees, overlapShare, pointsWithin } from './source-extent.ts';
 
 /** Which file is what for a plan; a name is that of a file, or `file › layer` where it holds several. */
@@ -40,34 +43,52 @@ export interface Sorted {
 const OF_THE_FIELD = 0.1;
 /** Points looked at to tell which record they lie in. */
 const LOOKED_AT = 2000;
+/** More polygons than this are fields, as it seems, and no parts of one. */
+const FEW = 20;
 
 interface Sortable {
   readonly source: Source;
   readonly kind: SourceKind;
   readonly because: string;
   readonly extent: Extent | null;
+  /** A file before it that holds the same records. */
+  readonly twin: string | null;
+  /** It cannot be placed as it is: its system is wrong or not to be had. */
+  readonly lost: boolean;
 }
 
 /**
  * Files as a grower hands them over, several kinds and some of them broken, sorted by what is in them. What cannot be read is an issue; what is not of the field
- * is told and left out.
+ * is told and left out. `said`: how a file is to be read, by its name.
  */
 export async function sortFiles(
   files: readonly FileBytes[],
   crop: string,
-  read: ReadTogether | undefined,
+  read: ReadTogether = readTogether,
   control: RunControl = {},
+  said: (file: string) => ReadOptions = () => ({}),
 ): Promise<Sorted> {
   const lineups = files.filter(isLineup);
   const data = files.filter((file) => !isOwnDocument(file));
   control.onProgress?.({ step: 'Reading the files', share: 0 });
-  const reading = await readFiles(data, {}, read);
+  const reading = await readFiles(data, {}, (layer, options) =>
+    read(layer, { ...options, ...said(parted(layer[0].name).path) }),
+  );
   control.signal?.throwIfAborted();
-  const sortable = reading.sources.map((source): Sortable => {
+  const sortable = reading.sources.map((source, k): Sortable => {
     const { kind, because } = recogniseSource(source, crop);
-    return { source, kind, because, extent: extentInDegrees(source) };
+    const twin = reading.sources.slice(0, k).find((own) => sameRecords(own, source)) ?? null;
+    return {
+      source,
+      kind,
+      because,
+      extent: extentInDegrees(source),
+      twin: twin?.file ?? null,
+      lost: isLost(source),
+    };
   });
-  const of = (kind: SourceKind) => sortable.filter((own) => own.kind === kind);
+  const of = (kind: SourceKind) =>
+    sortable.filter((own) => own.kind === kind && own.twin === null && !own.lost);
   const harvests = of('harvest');
   const boundary = chooseBoundary(of('boundary'), harvests);
   const field = boundary?.extent ?? null;
@@ -102,7 +123,11 @@ export async function sortFiles(
         }),
       ),
     ],
-    issues: [...reading.issues, ...reading.sources.flatMap((source) => source.issues)],
+    issues: [
+      ...reading.issues,
+      ...sortable.flatMap(issuesOf),
+      ...(boundary ? recordsOpen(boundary, harvests.length) : []),
+    ],
   };
 }
 
@@ -110,6 +135,8 @@ interface ChosenBoundary {
   readonly own: Sortable;
   readonly records: readonly number[] | null;
   readonly extent: Extent | null;
+  /** Whether yield points told. */
+  readonly told: boolean;
 }
 
 /** The boundary most yield points lie in, and the records of it they lie in; without points the first. */
@@ -129,9 +156,11 @@ function chooseBoundary(
   if (best) {
     const all = best.records.length === best.own.source.records;
     const extent = extentInDegrees(best.own.source, best.records);
-    return { own: best.own, records: all ? null : best.records, extent };
+    return { own: best.own, records: all ? null : best.records, extent, told: true };
   }
-  return boundaries[0] ? { own: boundaries[0], records: null, extent: boundaries[0].extent } : null;
+  return boundaries[0]
+    ? { own: boundaries[0], records: null, extent: boundaries[0].extent, told: false }
+    : null;
 }
 
 /** Whether some of the points lie in the field: the box of a log next door may lap over its fence, or over all of it after one stray position. */
@@ -149,7 +178,39 @@ function somePoints(source: Source): { lon: Float64Array; lat: Float64Array } {
   return crsToLonLat(source.crs ?? WGS84, pick(source.x), pick(source.y));
 }
 
-function tell({ source, kind, because }: Sortable, roles: Roles, near: boolean): SortedFile {
+/** What a file nothing is made of could not say right is no trouble of the plan, unless it may be the reason. */
+function issuesOf({ source, kind }: Sortable): readonly Issue[] {
+  return source.issues.filter(({ severity }) => kind !== 'unknown' || severity === 'error');
+}
+
+/** Several polygons taken for one field, by the yield points in them or for want of any. */
+function recordsOpen({ own, records, told }: ChosenBoundary, harvests: number): Issue[] {
+  const { file, records: count } = own.source;
+  const taken = records?.length ?? count;
+  if (taken < 2) return [];
+  const farm = !told && count > FEW;
+  const none = harvests === 0 ? 'no yield map' : 'no yield points in any of them';
+  return [
+    {
+      code: farm ? 'boundary-farm' : 'boundary-parts',
+      severity: 'warning',
+      where: file,
+      found: told
+        ? `yield points in ${taken} of ${count} polygons${records ? `: records ${records.join(', ')}` : ''}`
+        : `${count} polygons, and ${none} to tell which of them are the field`,
+      expected: farm ? 'one field' : 'one field, or the parts of one',
+      effect: 'All of these are taken together for the field',
+      remedy: 'Where it is one of them, say its record (command line: --record N, again for more parts)',
+    },
+  ];
+}
+
+/** One of which nobody says where it lies is asked about; one that says what cannot be is left out. */
+function isLost({ shape, crs, issues }: Source): boolean {
+  return shape !== 'table' && crs === null && issues.some(({ severity }) => severity === 'error');
+}
+
+function tell({ source, kind, because, twin, lost }: Sortable, roles: Roles, near: boolean): SortedFile {
   const { file } = source;
   const told = { file, kind, because };
   const as = (role: SortedFile['role']): SortedFile => ({ ...told, role, why: '' });
@@ -158,16 +219,30 @@ function tell({ source, kind, because }: Sortable, roles: Roles, near: boolean):
   if (roles.soilTables.includes(file)) return as('soil table');
   if (roles.yields.includes(file)) return as('yield');
   if (roles.layers.includes(file)) return as('layer');
-  const why = !near ? 'it lies outside the field' : (NOT_USED[kind] ?? 'nothing in a plan is made of it yet');
-  return { ...told, role: 'not used', why };
+  return { ...told, role: 'not used', why: whyNot() };
+
+  function whyNot(): string {
+    if (twin !== null) return `the same records as ${twin}`;
+    if (lost) return 'it cannot be placed as it is';
+    if (!near) return 'it lies outside the field';
+    if (kind === 'unknown') return unknownText(source);
+    return NOT_USED[kind] ?? 'nothing in a plan is made of it yet';
+  }
 }
 
 const NOT_USED: Readonly<Partial<Record<SourceKind, string>>> = {
   boundary: 'another boundary is used',
   soils: 'other soils are used',
   'soil table': 'there are no soil polygons it belongs to',
-  unknown: 'what it holds was not recognised',
 };
+
+/** Points may be a yield map in words nobody has met. */
+function unknownText({ shape, columns }: Source): string {
+  if (shape !== 'points' || columns.length === 0) return 'what it holds was not recognised';
+  const names = columns.map(({ name }) => name);
+  const some = `${names.slice(0, 12).join(', ')}${names.length > 12 ? ', …' : ''}`;
+  return `none of its columns was recognised as yield (${some}); if one is, say so (command line: --yield FILE --yield-column COLUMN)`;
+}
 
 /** Plans and lineups: documents of our own, and no layers. */
 export function isOwnDocument(file: FileBytes): boolean {

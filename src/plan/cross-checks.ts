@@ -33,6 +33,10 @@ export function crossChecks(plan: Plan, where: string): Issue[] {
     ]),
     ['lineup.source', plan.lineup?.source],
     ...plan.evidence.yields.map((map, k): [string, string] => [`evidence.yields[${k}].source`, map.source]),
+    ...plan.evidence.layers.map((layer, k): [string, string] => [
+      `evidence.layers[${k}].source`,
+      layer.source,
+    ]),
   ];
   for (const [path, id] of named) {
     if (id !== undefined && !ids.has(id)) {

@@ -35,6 +35,32 @@ const source = z
       .boolean()
       .default(false)
       .describe("Exchange its longitudes and latitudes, which stand in each other's place."),
+    columns: z
+      .array(z.string().min(1))
+      .nullable()
+      .default(null)
+      .describe('Names of the columns of a text table without a header.'),
+    headerLine: z
+      .int()
+      .min(1)
+      .nullable()
+      .default(null)
+      .describe('Line of the header of a text table, from 1; null finds it.'),
+    commas: z
+      .record(z.string(), z.enum(['thousands', 'decimals']))
+      .default({})
+      .describe('By column: what a comma in its numbers means, where the file leaves both open.'),
+    encoding: z
+      .string()
+      .min(1)
+      .max(40)
+      .nullable()
+      .default(null)
+      .describe('Encoding of its text, as windows-1252, where the file does not say.'),
+    rowsInOrder: z
+      .boolean()
+      .default(false)
+      .describe('Match the rows of a table to the shapes in order, though their numbers differ.'),
   })
   .describe('A file the plan rests on.');
 

@@ -1,0 +1,54 @@
+import { parted } from '../jobs/find-files.ts';
+import type { SourceSaid } from '../jobs/read-file.ts';
+import type { Roles } from '../jobs/sort-files.ts';
+import { isNamed, namesOf } from './plan-files.ts';
+
+/** Words of the command line about how files are to be read: `FILE=word`, or the file alone. */
+export interface ReadingWords {
+  readonly crs?: readonly string[];
+  readonly acceptNad27?: readonly string[];
+  readonly swapLonLat?: readonly string[];
+  readonly encoding?: readonly string[];
+  readonly headerLine?: readonly string[];
+  /** `FILE=COLUMN:thousands` or `FILE=COLUMN:decimals`. */
+  readonly commas?: readonly string[];
+  readonly rowsInOrder?: readonly string[];
+}
+
+/** What is said of each file that has a role, by its path. */
+export function readingSaid(words: ReadingWords, roles: Roles): Record<string, Partial<SourceSaid>> {
+  const paths = new Set(namesOf(roles).map((name) => parted(name).path));
+  return Object.fromEntries([...paths].map((path) => [path, saidOf(words, path)]));
+}
+
+function saidOf(words: ReadingWords, path: string): Partial<SourceSaid> {
+  const [crs] = after(words.crs, path);
+  const [encoding] = after(words.encoding, path);
+  const [headerLine] = after(words.headerLine, path);
+  const commas = after(words.commas, path).map((text) => {
+    const cut = text.lastIndexOf(':');
+    return [text.slice(0, cut), text.slice(cut + 1) as 'thousands' | 'decimals'];
+  });
+  return {
+    ...(crs === undefined ? {} : { crs }),
+    ...(encoding === undefined ? {} : { encoding }),
+    ...(headerLine === undefined ? {} : { headerLine: Number(headerLine) }),
+    ...(commas.length === 0 ? {} : { commas: Object.fromEntries(commas) }),
+    ...(isMeant(words.acceptNad27, path) ? { acceptNad27: true } : {}),
+    ...(isMeant(words.swapLonLat, path) ? { swapLonLat: true } : {}),
+    ...(isMeant(words.rowsInOrder, path) ? { rowsInOrder: true } : {}),
+  };
+}
+
+/** What follows `FILE=` where the file is meant; a name may hold a `=` of its own. */
+function after(said: readonly string[] | undefined, path: string): string[] {
+  return (said ?? []).flatMap((text) => {
+    for (let cut = text.indexOf('='); cut > 0; cut = text.indexOf('=', cut + 1))
+      if (isNamed(path, text.slice(0, cut))) return [text.slice(cut + 1)];
+    return [];
+  });
+}
+
+function isMeant(said: readonly string[] | undefined, path: string): boolean {
+  return said?.some((own) => isNamed(path, own)) ?? false;
+}
