@@ -15,8 +15,12 @@ export interface SettledCrs {
   readonly issues: readonly Issue[];
 }
 
-/** West, east, south and north of all finite coordinates, null when there are none. */
+/** West, east, south and north of all finite coordinates, null when there are none. 0, 0 is how a receiver writes that it knows no place: it counts only where all are. */
 export function extentOf(places: Places): Box | null {
+  return extentWith(places, false) ?? extentWith(places, true);
+}
+
+function extentWith(places: Places, zeros: boolean): Box | null {
   let [west, east, south, north] = [Infinity, -Infinity, Infinity, -Infinity];
   for (const place of places) {
     const flat = place instanceof Float64Array;
@@ -24,6 +28,7 @@ export function extentOf(places: Places): Box | null {
     for (let i = 0; i < n; i++) {
       const x = flat ? place[2 * i] : place.x[i];
       const y = flat ? place[2 * i + 1] : place.y[i];
+      if (x === 0 && y === 0 && !zeros) continue;
       if (x < west) west = x;
       if (x > east) east = x;
       if (y < south) south = y;
@@ -108,7 +113,8 @@ export function swappedIssue(where: string, extent: Box): Issue | null {
     found: `longitudes ${round(extent.west)} to ${round(extent.east)}, latitudes ${round(extent.south)} to ${round(extent.north)}: where no field is, unless they are exchanged`,
     expected: 'the longitude first and then the latitude',
     effect: 'The layer has no place on the ground',
-    remedy: 'Export it with longitude and latitude in their places, or have them exchanged in reading',
+    remedy:
+      'Export it with longitude and latitude in their places, or have them exchanged in reading (command line: --swap-lon-lat FILE)',
   };
 }
 

@@ -258,6 +258,8 @@ describe('P10 longitude and latitude exchanged', () => {
     ['in the Antarctic', ohio],
   ])('%s: asked', (_, points) => {
     expect(told(shapefile(WGS84_TEXT, exchanged(points)))).toEqual(['error lon-lat-swapped']);
+    // A receiver that knows no place writes 0, 0.
+    expect(told(shapefile(WGS84_TEXT, [...exchanged(points), [0, 0]]))).toEqual(['error lon-lat-swapped']);
     expect(refused(() => geojson(null, exchanged(points))).code).toBe('lon-lat-swapped');
     expect(told(csv('lon,lat', exchanged(points)))).toEqual(['error lon-lat-swapped']);
     expect(told(csv('lat,lon', exchanged(points)))).toEqual([]);

@@ -14,7 +14,7 @@ export function nad27Refused(where: string, found: string): Issue {
     expected: 'a system on NAD83 or WGS 84',
     effect: `The layer is not placed: ${FAR}`,
     remedy:
-      'Save the layer again as WGS 84 longitude and latitude (EPSG:4326) in a program with the grids, or accept a mean shift, good to some 10 m',
+      'Save the layer again as WGS 84 longitude and latitude (EPSG:4326) in a program with the grids, or accept a mean shift, good to some 10 m (command line: --accept-nad27 FILE)',
   };
 }
 

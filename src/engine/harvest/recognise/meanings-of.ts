@@ -69,9 +69,9 @@ export function meaningOf(role: Role, column: Column, look: Look, start: number)
 
 /** Dry yield goes before plain yield before wet: it is what grain is sold by. */
 function preference(words: string): { points: number; because: string[] } | null {
-  if (/dry|_seca?_|_sec_|trocken|secc?o/.test(words))
+  if (/dry|_sec(c?[ao])?_|trocken|secc?o|_drog|_such[ay]_/.test(words))
     return { points: POINTS.ahead, because: ['said to be dry'] };
-  if (/wet|humed|umid|humide|feucht/.test(words))
+  if (/wet|humed|umid|humide|feucht|_nat(te)?_|mokr/.test(words))
     return { points: -POINTS.ahead, because: ['said to be wet'] };
   return null;
 }

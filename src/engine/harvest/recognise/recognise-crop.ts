@@ -13,10 +13,10 @@ export interface CropReading {
 }
 
 const IN_FILE_NAME: readonly (readonly [RegExp, string])[] = [
-  [/soy|bean|soja/i, 'soybean'],
+  [/soy|bean|soja|soia/i, 'soybean'],
   [/corn|maize|ma[ií]z|milho|ma[iï]s/i, 'corn'],
-  [/wheat|trigo|weizen|(^|[^a-z])bl[eé]([^a-z]|$)/i, 'wheat'],
-  [/barley|cebada|cevada|gerste|(^|[^a-z])orge([^a-z]|$)/i, 'barley'],
+  [/wheat|trigo|weizen|frumento|tarwe|pszenica|(^|[^a-z])bl[eé]([^a-z]|$)/i, 'wheat'],
+  [/barley|cebada|cevada|gerste?|orzo|jeczmien|(^|[^a-z])orge([^a-z]|$)/i, 'barley'],
   [/(^|[^a-z])oats?([^a-z]|$)|avena|hafer/i, 'oats'],
 ];
 
