@@ -4,7 +4,7 @@ import { readTogether } from '../../src/formats/registry.ts';
 import { createDesk } from '../../src/jobs/desk.ts';
 import { remembering } from '../../src/jobs/remembering.ts';
 import { sortFiles } from '../../src/jobs/sort-files.ts';
-import { geojson, ring, SQUARE, yieldText } from '../cli/small-field.ts';
+import { geojson, ring, SQUARE, soilsText, yieldText } from '../cli/small-field.ts';
 import { smallTif } from '../formats/tif-seeds.ts';
 import { fieldAt, fields, harvest, LINEUP, samples, soils, text } from './farm.ts';
 
@@ -55,6 +55,16 @@ describe('the field among many', () => {
     const { issues, roles } = await sort([fields('farm.geojson', 2), utm]);
     expect(roles).toMatchObject({ boundary: 'farm.geojson', records: null, yields: ['utm.csv'] });
     expect(issues.filter(({ severity }) => severity === 'error')).toEqual([]);
+  });
+
+  it('taken of several polygons is told, unless points say it is one of them', async () => {
+    const codes = async (count: number, ...more: FileBytes[]) =>
+      (await sort([fields('farm.geojson', count), ...more])).issues.map(({ code }) => code);
+    expect(await codes(1)).toEqual([]);
+    expect(await codes(3)).toEqual(['boundary-parts']);
+    expect(await codes(21)).toEqual(['boundary-farm']);
+    expect(await codes(21, harvest('y.csv', 3))).toEqual([]);
+    expect(await codes(21, harvest('y.csv', 3), harvest('z.csv', 4))).toEqual(['boundary-parts']);
   });
 
   it('without points is the first boundary, whole', async () => {
@@ -132,7 +142,7 @@ describe('files near the field and others', () => {
     const sorted = await sort([
       fields('field.geojson', 1),
       soils('a.geojson', 0),
-      soils('b.geojson', 0),
+      text('b.geojson', soilsText({ ...fieldAt(0), side_deg: 0.003 })),
       LINEUP,
       { ...LINEUP, name: 'old/lineup.json' },
       text('field.plan.json', '{"document": "eachacre-plan", "version": 1}'),
@@ -146,6 +156,70 @@ describe('files near the field and others', () => {
       ['old/lineup.json', 'not used', 'another lineup is used'],
     ]);
     expect(sorted.issues).toEqual([]);
+  });
+
+  it('a copy under another name is told to be one, and counts once', async () => {
+    const log = yieldText(fieldAt(0));
+    const told = await roleOf([
+      fields('field.geojson', 1),
+      text('y.csv', log),
+      text('Copy of y.txt', log),
+      text('z.csv', log.replace('150.01', '150.02')),
+    ]);
+    expect(told).toEqual({
+      'field.geojson': 'boundary',
+      'y.csv': 'yield',
+      'Copy of y.txt': 'not used: the same records as y.csv',
+      'z.csv': 'yield',
+    });
+  });
+
+  it('what a letter could not say as a table is no trouble of the plan', async () => {
+    const { files, issues } = await sort([
+      fields('field.geojson', 1),
+      text('readme.txt', 'Hi,\nhere are the maps,\nthanks\n'),
+    ]);
+    expect(files[1]).toMatchObject({ file: 'readme.txt', role: 'not used' });
+    expect(issues).toEqual([]);
+  });
+
+  it('points in words nobody knows are told with their columns, and how to say which is yield', async () => {
+    const told = await roleOf([
+      fields('field.geojson', 1),
+      text('y.csv', yieldText(fieldAt(0)).replace('yield bu/ac', 'hozam')),
+    ]);
+    expect(told['y.csv']).toContain('hozam');
+    expect(told['y.csv']).toContain('--yield-column');
+  });
+
+  it('a log that has longitude and latitude in each other’s place is left out, and told', async () => {
+    const swapped = text('y.csv', yieldText(fieldAt(0)).replace('lon,lat', 'lat,lon'));
+    const { files, issues, roles } = await sort([fields('field.geojson', 1), swapped]);
+    expect(roles.yields).toEqual([]);
+    expect(files[1].why).toBe('it cannot be placed as it is');
+    expect(issues.map(({ code }) => code)).toContain('lon-lat-swapped');
+  });
+
+  it('are read as is said of them', async () => {
+    const points = yieldText(fieldAt(0))
+      .trimEnd()
+      .split('\n')
+      .slice(1)
+      .map((line) => line.split(',').map(Number));
+    const swapped = geojson(
+      ...points.map(([lon, lat, value]) => ({
+        type: 'Point',
+        coordinates: [lat, lon],
+        properties: { 'yield bu/ac': value },
+      })),
+    );
+    const files = [fields('field.geojson', 2), text('y.geojson', swapped)];
+    expect((await sort(files)).issues.map(({ code }) => code)).toContain('lon-lat-swapped');
+    const said = await sortFiles(files, 'corn', undefined, {}, (file) =>
+      file === 'y.geojson' ? { swapLonLat: true } : {},
+    );
+    expect(said.issues).toEqual([]);
+    expect(said.roles).toMatchObject({ records: [1], yields: ['y.geojson'] });
   });
 
   it('soil tables come along only where there are soils', async () => {
