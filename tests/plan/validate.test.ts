@@ -102,6 +102,7 @@ describe('a plan read', () => {
             { source: 'yield', column: 'y' },
             { source: 'y', column: 'y' },
           ],
+          layers: [{ source: 'e', column: 'e', label: 'Elevation' }],
         },
         lineup: { source: 'l' },
       }),
@@ -112,6 +113,7 @@ describe('a plan read', () => {
         'evidence.soils.join[0].source',
         'lineup.source',
         'evidence.yields[1].source',
+        'evidence.layers[0].source',
       ].map((path) => ['plan-source-missing', `p.json › ${path}`]),
     );
   });

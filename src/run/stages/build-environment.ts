@@ -6,6 +6,7 @@ import { soilRelative } from '../../engine/layers/soil-relative.ts';
 import { sameCrop } from '../../engine/math/crop-name.ts';
 import { spreadOf } from '../../engine/math/weighted.ts';
 import type { Plan } from '../../plan/schema.ts';
+import { yieldId } from '../../plan/yield-id.ts';
 import type { Environment, FieldResult, SoilLayer, YieldLayer } from '../results.ts';
 import { summarise } from './summarise.ts';
 
@@ -31,6 +32,7 @@ export function buildEnvironment(
   const meaning = plan.evidence.soils?.meaning ?? 'index';
   const bySoil = soils ? soilRelative(soils.values, area, meaning, plan.environment.soilSpread) : null;
   const weights = used.map((layer) => (layer.unusual ? 0 : layer.weight));
+  const counted = weights.some((own) => own > 0);
   const together = yearsTogether(
     used.map(({ values, error }, k) => ({ values, error, weight: weights[k] })),
     area,
@@ -47,19 +49,19 @@ export function buildEnvironment(
   );
 
   const expected_buPerAc = expected();
-  const known = used.length > 0 || bySoil !== null;
+  const known = counted || bySoil !== null;
   if (!known) {
     issues.push({
       code: 'environment-unknown',
       severity: 'warning',
       where: 'environment',
-      found: 'no yield map and no soils in use',
+      found: 'no yield map that counts and no soils in use',
       expected: 'evidence of how the ground differs',
       effect: 'The field is one zone',
       remedy: 'Add yield maps or soils',
     });
     values.fill(1);
-  } else if (used.length === 0 && meaning === 'index') {
+  } else if (!counted && meaning === 'index') {
     issues.push({
       code: 'environment-assumed',
       severity: 'warning',
@@ -76,7 +78,7 @@ export function buildEnvironment(
   const surface = values.map((relative) => relative * scale);
   const soilSpeaks = bySoil?.some((own, cell) => together.years[cell] === 0 && !Number.isNaN(own)) ?? false;
   const from = [
-    ...(used.length > 0 ? ['yield maps'] : []),
+    ...(counted ? ['yield maps'] : []),
     ...(soilSpeaks ? [meaning === 'yield' ? 'soil ratings' : 'soil index'] : []),
   ];
   const weight = weights.reduce((sum, own) => sum + own, 0);
@@ -98,13 +100,13 @@ export function buildEnvironment(
     issues,
   };
 
-  /** The plan's word, else the mean level of the crop's own yield maps, else of the soil ratings, else the lineup's reference. */
+  /** The plan's word, else the mean level of the crop's own yield maps that count, else of the soil ratings, else the lineup's reference. */
   function expected(): number {
     if (plan.environment.expected_buPerAc !== null) return plan.environment.expected_buPerAc;
     const means: number[] = [];
     for (const [k, layer] of used.entries()) {
-      const stated = plan.evidence.yields.find((map) => map.source === layer.id);
-      if (stated?.crop && !sameCrop(stated.crop, plan.crop)) continue;
+      const stated = plan.evidence.yields.find((map) => yieldId(map) === layer.id);
+      if (weights[k] === 0 || (stated?.crop && !sameCrop(stated.crop, plan.crop))) continue;
       const mean = yieldIn_buPerAc(together.levels[k], layer.unit as YieldUnit, plan.crop);
       if (mean !== null) means.push(mean);
     }
