@@ -24,7 +24,8 @@ export function harvestLog(source: Source, columns: LogColumns, frame: LogFrame)
     speed_mPerS: si('speed'),
     distance_m: si('distance'),
     swath_m: si('swath'),
-    heading_deg: si('heading')?.map((own) => ((own % 360) + 360) % 360) ?? null,
+    heading_deg:
+      si('heading')?.map((own) => (own >= 0 && own < 360 ? own : ((own % 360) + 360) % 360)) ?? null,
     header: logHeader(source, columns),
     passNumber: si('pass'),
   };

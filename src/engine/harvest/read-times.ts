@@ -1,4 +1,5 @@
 import type { Column, TextColumn } from '../layers/source.ts';
+import { isoSeconds } from './time-bytes.ts';
 import { secondsOfClockNumber } from './time-number.ts';
 import { type DateOrder, dateOrder, momentOf } from './time-text.ts';
 
@@ -39,6 +40,8 @@ function daysOf(date: Column): Float64Array {
 
 /** Text with a date in it is seconds since 1970, text without one seconds of the day. */
 function clockOf(time: TextColumn): { clock: Float64Array; dated: boolean } {
+  const iso = time.places && isoSeconds(time.places);
+  if (iso) return { clock: iso, dated: true };
   const order: DateOrder = dateOrder(time.levels);
   const moments = time.levels.map((level) => momentOf(level, order));
   const dated = moments.some((moment) => moment?.days != null && moment.clock_s !== null);

@@ -29,7 +29,10 @@ export function pickRows(source: Source, rows: Uint32Array): Source {
     columns: source.columns.map((column) =>
       column.kind === 'number'
         ? { ...column, values: pick(column.values) }
-        : { ...column, codes: Int32Array.from(rows, (row) => column.codes[row]) },
+        : {
+            ...{ name: column.name, kind: 'text', levels: column.levels },
+            codes: Int32Array.from(rows, (row) => column.codes[row]),
+          },
     ),
   };
 }

@@ -17,6 +17,15 @@ export interface TextColumn {
   readonly kind: 'text';
   readonly codes: Int32Array;
   readonly levels: readonly string[];
+  /** Where the texts lie in the file, for a reader that can do without a million strings. Absent once they are coded, or where they never lay there. */
+  readonly places?: TextPlaces | undefined;
+}
+
+/** Record r has the text in bytes[starts[r], ends[r]): none where its end is −1, one with doubled quotes where it is less. Letters are in the encoding of the file. */
+export interface TextPlaces {
+  readonly bytes: Uint8Array;
+  readonly starts: Int32Array;
+  readonly ends: Int32Array;
 }
 
 export type Column = NumberColumn | TextColumn;

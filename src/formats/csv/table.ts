@@ -129,7 +129,11 @@ export function readTable(
         ...(unit ? { unit } : {}),
       };
     }
-    return textColumn(name, () => codeCells(text, own, rows));
+    return textColumn(
+      name,
+      () => codeCells(text, own, rows),
+      () => ({ bytes, starts: own.starts.subarray(0, rows), ends: own.ends.subarray(0, rows) }),
+    );
   });
   const issues: Issue[] = verdicts.flatMap(({ issue }) => issue ?? []);
   for (let column = 0; column < width; column++) {

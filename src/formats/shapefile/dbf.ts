@@ -1,5 +1,5 @@
 import type { Issue } from '../../engine/issue.ts';
-import type { Column } from '../../engine/layers/source.ts';
+import type { Column, TextPlaces } from '../../engine/layers/source.ts';
 import { uniqueNames } from '../column-names.ts';
 import { textColumn, textDictionary } from '../text/dictionary.ts';
 import { asciiText } from '../text/number-bytes.ts';
@@ -70,10 +70,11 @@ export function readDbf(
   const columns = readable.map((field, index): Column => {
     const name = named.names[index];
     if (field.type === 'C') {
-      return textColumn(name, () => {
+      const read = () => {
         const { codes, levels } = coded.get(field) ?? codeText(bytes, header, field);
         return { codes, levels: levels(decode) };
-      });
+      };
+      return textColumn(name, read, () => textPlaces(bytes, header, field));
     }
     if (field.type === 'L') return { name, kind: 'text', ...logicals(bytes, header, field) };
     if (field.type === 'D') return { name, kind: 'text', ...dates(bytes, header, field) };
@@ -86,6 +87,19 @@ export function readDbf(
     deleted,
     issues: [...counted, ...issues, ...named.issues, ...leftOut(header, where)],
   };
+}
+
+function textPlaces(bytes: Uint8Array, header: Table, field: DbfField): TextPlaces {
+  const starts = new Int32Array(header.records);
+  const ends = new Int32Array(header.records).fill(-1);
+  let at = header.start + field.offset;
+  for (let row = 0; row < header.rows; row++, at += header.rowLength) {
+    let to = at + field.width;
+    while (to > at && (bytes[to - 1] === SPACE || bytes[to - 1] === 0)) to--;
+    starts[row] = at;
+    if (to > at) ends[row] = to;
+  }
+  return { bytes, starts, ends };
 }
 
 function codeText(bytes: Uint8Array, header: Table, field: DbfField) {

@@ -162,6 +162,9 @@ function pick(values: Float64Array, kept: Int32Array | null): Float64Array {
 }
 
 function pickColumn(column: Column, kept: Int32Array): Column {
-  if (column.kind === 'text') return { ...column, codes: kept.map((record) => column.codes[record]) };
+  if (column.kind === 'text') {
+    const { name, kind, codes, levels } = column;
+    return { name, kind, codes: kept.map((record) => codes[record]), levels };
+  }
   return { ...column, values: Float64Array.from(kept, (record) => column.values[record]) };
 }

@@ -1,4 +1,4 @@
-import type { TextColumn } from '../../engine/layers/source.ts';
+import type { TextColumn, TextPlaces } from '../../engine/layers/source.ts';
 import { isAscii } from './scan.ts';
 
 /** What is kept of a text: where it begins and ends, its hash, and whether it holds doubled quotes. */
@@ -19,13 +19,17 @@ export interface Dictionary {
 
 /**
  * A column of text that is coded when it is first looked at: a million times of day that nobody asks for cost nothing.
- * Until then it holds the bytes of the file.
+ * Until then it holds the bytes of the file, and tells the places of its texts there.
  */
-export function textColumn(name: string, read: () => Pick<TextColumn, 'codes' | 'levels'>): TextColumn {
+export function textColumn(
+  name: string,
+  read: () => Pick<TextColumn, 'codes' | 'levels'>,
+  places: () => TextPlaces,
+): TextColumn {
   let made: Pick<TextColumn, 'codes' | 'levels'> | null = null;
-  let waiting: typeof read | null = read;
+  let waiting: { read: typeof read; places: typeof places } | null = { read, places };
   const text = () => {
-    made ??= waiting!();
+    made ??= waiting!.read();
     waiting = null;
     return made;
   };
@@ -37,6 +41,9 @@ export function textColumn(name: string, read: () => Pick<TextColumn, 'codes' | 
     },
     get levels() {
       return text().levels;
+    },
+    get places() {
+      return waiting?.places();
     },
   };
 }
