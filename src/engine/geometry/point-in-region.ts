@@ -53,6 +53,14 @@ export function regionLocator(region: Region): (x: number, y: number) => boolean
   };
 }
 
+/** 1 for points inside the region, 0 for others. */
+export function pointsInside(region: Region, x: Float64Array, y: Float64Array): Uint8Array {
+  const isInside = regionLocator(region);
+  const inside = new Uint8Array(x.length);
+  for (let i = 0; i < x.length; i++) inside[i] = isInside(x[i], y[i]) ? 1 : 0;
+  return inside;
+}
+
 /** All edges of a region, flat: x0, y0, x1, y1 of each. */
 function edgesOf(region: Region): Float64Array {
   const rings = ringsOf(region);

@@ -18,7 +18,7 @@ export function bearOut(
 ): Uint8Array {
   if (!marks.includes(1)) return marks;
   const { value } = log;
-  const bins = binKept(log, passes, kept, SQUARE_M);
+  const bins = binKept(log, passes, kept, SQUARE_M, marks);
   const left = marks.slice();
   for (let square = bins.cols + 1; square < bins.cols * (bins.rows - 1) - 1; square++) {
     for (let k = bins.start[square]; k < bins.start[square + 1]; k++) {

@@ -5,7 +5,7 @@ import { grainRate } from './grain-rate.ts';
 import type { HarvestLog, Passes } from './harvest-log.ts';
 import { type NeighbourAgreement, neighbourAgreement } from './neighbour-agreement.ts';
 import { opposedPairs } from './opposed-pairs.ts';
-import { type RunClock, runClock } from './run-clock.ts';
+import type { RunClock } from './run-clock.ts';
 import { trustedHeader } from './trusted-header.ts';
 
 /** Shifts to try, in seconds: from, to and by. The step is taken in whole records. */
@@ -60,7 +60,7 @@ export function estimateDelay(
 ): FlowDelay {
   const range = { ...USUAL_RANGE, ...control };
   refuseRange(range);
-  const clock = runClock(log, passes);
+  const clock = passes.track.clock;
   const rate = grainRate(log, passes, clock);
   const stride = Math.max(1, Math.round(range.step_s / clock.interval_s));
   const least = Math.ceil(range.least_s / clock.interval_s / stride);

@@ -22,8 +22,12 @@ export function grainRate(log: HarvestLog, passes: Passes, clock: RunClock): Gra
   const n = log.records;
   const { swath_m: width, flow_kgPerS: flow, value } = log;
   const way = log.distance_m ?? log.speed_mPerS ?? wayByPlaces(log, passes, clock);
-  const ground = way.map((own, i) => own * (width ? width[i] : 1));
-  const grain = ground.map((own, i) => own * value[i]);
+  const ground = new Float64Array(n);
+  const grain = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    ground[i] = width ? way[i] * width[i] : way[i];
+    grain[i] = ground[i] * value[i];
+  }
   const least = LEAST_GROUND * usualOf(n, (i) => (ground[i] > 0 ? ground[i] : NaN));
   const grainPerFlow = flow
     ? usualOf(n, (i) => (flow[i] > 0 && ground[i] > least ? grain[i] / flow[i] : NaN))

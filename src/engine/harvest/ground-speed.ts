@@ -1,5 +1,4 @@
 import type { HarvestLog, Passes } from './harvest-log.ts';
-import { runClock } from './run-clock.ts';
 
 /** A wait up to this many intervals is one interval on a clock that ticks unevenly. */
 const UNEVEN = 2.5;
@@ -12,7 +11,7 @@ export function groundSpeed(log: HarvestLog, passes: Passes): Float64Array | nul
   if (log.speed_mPerS) return log.speed_mPerS;
   const { x_m, y_m, distance_m } = log;
   const { order, pass } = passes;
-  const { time_s, interval_s, recorded } = runClock(log, passes);
+  const { time_s, interval_s, recorded } = passes.track.clock;
   if (!recorded) return null;
   const speed = new Float64Array(log.records).fill(NaN);
   for (let k = 0; k < order.length; k++) {

@@ -1,3 +1,5 @@
+import type { Track } from './track.ts';
+
 /**
  * The records of one harvest in the field frame, row by row as in the file. A figure that a record lacks is NaN; a figure the file has no column of is
  * null. `value` is the yield as taken, in any unit: most rules compare it with itself.
@@ -43,4 +45,6 @@ export interface Passes {
   readonly last: Uint32Array;
   /** Seconds between records of the order: recorded, or the usual interval where no time is. */
   readonly interval_s: number;
+  /** The way the passes are parts of. */
+  readonly track: Track;
 }

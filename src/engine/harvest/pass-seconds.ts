@@ -1,13 +1,12 @@
 import { selectMedian } from '../math/select-median.ts';
 import type { HarvestLog, Passes } from './harvest-log.ts';
-import { runClock } from './run-clock.ts';
 
 /** Of a combine that cuts, 4.5 mph. Common practice, no source; it stands in where neither time nor speed is recorded. */
 const USUAL_SPEED_M_PER_S = 2;
 
 /** Seconds along the order of cutting, by place in it: recorded, or counted by records as far apart as the distance and speed recorded say, or else the usual step and speed. */
 export function passSeconds(log: HarvestLog, passes: Passes): Float64Array {
-  const { time_s, recorded } = runClock(log, passes);
+  const { time_s, recorded } = passes.track.clock;
   if (recorded || (log.distance_m && log.speed_mPerS)) return time_s;
   const interval_s = usualStep_m(log, passes) / USUAL_SPEED_M_PER_S;
   return interval_s > 0 ? time_s.map((_, k) => k * interval_s) : time_s;

@@ -1,7 +1,7 @@
 import { usualOf } from '../math/usual.ts';
-import type { HarvestLog, Passes } from './harvest-log.ts';
+import type { HarvestLog } from './harvest-log.ts';
 
-/** Seconds along the order of cutting, and where the machine's record breaks off. By place in `passes.order`. */
+/** Seconds along the order of cutting, and where the machine's record breaks off. By place in the order. */
 export interface RunClock {
   readonly time_s: Float64Array;
   /** Stretch of unbroken recording, header up or down, growing along the order. */
@@ -17,11 +17,11 @@ const WAIT = 2.5;
 const LEAP = 2;
 
 /** The clock of a log: its times, or where they are missing or stand still, its records. */
-export function runClock(log: HarvestLog, passes: Passes): RunClock {
-  return (log.time_s && byTime(log.time_s, passes)) ?? byRecord(log, passes);
+export function runClock(log: HarvestLog, order: Uint32Array, interval_s: number): RunClock {
+  return (log.time_s && byTime(log.time_s, order, interval_s)) ?? byRecord(log, order, interval_s);
 }
 
-function byTime(recorded_s: Float64Array, { order, interval_s }: Passes): RunClock | null {
+function byTime(recorded_s: Float64Array, order: Uint32Array, interval_s: number): RunClock | null {
   const n = order.length;
   const time_s = new Float64Array(n);
   const run = new Uint32Array(n);
@@ -36,7 +36,7 @@ function byTime(recorded_s: Float64Array, { order, interval_s }: Passes): RunClo
   return 2 * still > n ? null : { time_s, run, interval_s, recorded: true };
 }
 
-function byRecord(log: HarvestLog, { order, interval_s: usual_s }: Passes): RunClock {
+function byRecord(log: HarvestLog, order: Uint32Array, usual_s: number): RunClock {
   const n = order.length;
   const interval_s = drivenInterval_s(log) ?? (usual_s > 0 ? usual_s : 1);
   const step_m = stepsOf(log, order);

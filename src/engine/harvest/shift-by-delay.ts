@@ -1,6 +1,6 @@
 import { grainRate } from './grain-rate.ts';
 import type { HarvestLog, Passes } from './harvest-log.ts';
-import { type RunClock, runClock } from './run-clock.ts';
+import type { RunClock } from './run-clock.ts';
 
 /** Part of an interval that is none: clocks written with decimals are off by less. */
 const NONE = 1e-6;
@@ -13,13 +13,14 @@ const NONE = 1e-6;
  */
 export function shiftByDelay(log: HarvestLog, passes: Passes, delay_s: number): HarvestLog {
   if (delay_s === 0) return log;
-  const clock = runClock(log, passes);
+  const clock = passes.track.clock;
   const { grain, ground } = grainRate(log, passes, clock);
   const later = readLater(passes.order, clock, delay_s);
-  const cut = later(grain);
+  const value = later(grain);
+  for (let i = 0; i < value.length; i++) value[i] /= ground[i];
   return {
     ...log,
-    value: cut.map((mass, i) => mass / ground[i]),
+    value,
     flow_kgPerS: log.flow_kgPerS && later(log.flow_kgPerS),
     moisture_pct: log.moisture_pct && later(log.moisture_pct),
   };

@@ -2,6 +2,8 @@
 const CHORD_M = 10;
 /** A change of course beyond this is a turn. Common practice, no source. */
 const TURN_DEG = 60;
+/** Square of the cosine of a change of course that is surely none: its cosine need not be worked out. */
+const SURELY_STRAIGHT = 0.3;
 /** Two chords whose lengths multiply to more than this bridge a hole in the track. */
 const LONGEST_CHORDS_M2 = (3 * CHORD_M) ** 2;
 
@@ -64,10 +66,15 @@ function apart(x: Float64Array, y: Float64Array, a: number, b: number): boolean 
   return dx * dx + dy * dy >= CHORD_M * CHORD_M;
 }
 
-/** Cosine between the chords from a to b and from b to c; 1 where they are too long to be the course. */
+/** Cosine between the chords from a to b and from b to c; 1 where they are nearly straight, or too long to be the course. */
 function cosOfTurn(x: Float64Array, y: Float64Array, a: number, b: number, c: number): number {
-  const [ax, ay] = [x[b] - x[a], y[b] - y[a]];
-  const [bx, by] = [x[c] - x[b], y[c] - y[b]];
-  const lengths = Math.sqrt((ax * ax + ay * ay) * (bx * bx + by * by));
-  return lengths > LONGEST_CHORDS_M2 ? 1 : (ax * bx + ay * by) / lengths;
+  const ax = x[b] - x[a];
+  const ay = y[b] - y[a];
+  const bx = x[c] - x[b];
+  const by = y[c] - y[b];
+  const along = ax * bx + ay * by;
+  const lengths2 = (ax * ax + ay * ay) * (bx * bx + by * by);
+  if (along > 0 && along * along > SURELY_STRAIGHT * lengths2) return 1;
+  const lengths = Math.sqrt(lengths2);
+  return lengths > LONGEST_CHORDS_M2 ? 1 : along / lengths;
 }

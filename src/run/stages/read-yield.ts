@@ -1,6 +1,6 @@
 import { crsToLonLat } from '../../engine/geodesy/crs.ts';
 import { toFrame } from '../../engine/geodesy/field-frame.ts';
-import { regionLocator } from '../../engine/geometry/point-in-region.ts';
+import { pointsInside } from '../../engine/geometry/point-in-region.ts';
 import { cleanHarvest, type RuleReport } from '../../engine/harvest/clean-harvest.ts';
 import { estimateDelay } from '../../engine/harvest/flow-delay.ts';
 import type { HarvestLog, Passes } from '../../engine/harvest/harvest-log.ts';
@@ -55,9 +55,7 @@ export function readYield(
   if (map.where && rows === null) throw harvestMissing(where, map, effect);
   const { lon, lat } = crsToLonLat(sourceCrs(source, issues), own.x, own.y);
   const { x, y } = toFrame(field.frame, lon, lat);
-  const isInside = regionLocator(field.region);
-  const inside = new Uint8Array(x.length);
-  for (let i = 0; i < x.length; i++) inside[i] = isInside(x[i], y[i]) ? 1 : 0;
+  const inside = pointsInside(field.region, x, y);
   const taken = takeLog(own, map, plan.crop, { x_m: x, y_m: y, inside }, effect);
   issues.push(...taken.issues);
   const passes = findPasses(taken.log);
@@ -66,9 +64,8 @@ export function readYield(
   const moved = delay.delay_s !== 0;
   const log = moved ? shiftByDelay(taken.log, passes, delay.delay_s) : taken.log;
   // Where grain was moved, passes begin and end where it was cut.
-  const judged = cleanHarvest(log, moved ? findPasses(log) : passes, plan.cleaning);
-  const kept = log.value.map((value, i) => (judged.state[i] === 0 ? value : NaN));
-  const keptCount = judged.state.reduce((sum, state) => sum + (state === 0 ? 1 : 0), 0);
+  const judged = cleanHarvest(log, moved ? findPasses(log, passes.track) : passes, plan.cleaning);
+  const { kept, count: keptCount } = keptValues(log.value, judged.state);
   if (keptCount === 0) {
     refuseApart(where, lon, lat, field);
     const reasons = judged.report.filter((rule) => rule.setAside > 0);
@@ -125,6 +122,21 @@ export function readYield(
     readings: taken.readings,
     issues,
   };
+}
+
+/** Values of the records kept (state 0), NaN for the others. */
+export function keptValues(
+  value: Float64Array,
+  state: Uint8Array,
+): { readonly kept: Float64Array; readonly count: number } {
+  const kept = new Float64Array(value.length).fill(NaN);
+  let count = 0;
+  for (let i = 0; i < value.length; i++) {
+    if (state[i] !== 0) continue;
+    kept[i] = value[i];
+    count++;
+  }
+  return { kept, count };
 }
 
 function harvestMissing(where: string, map: YieldPlan, effect: string): Refusal {

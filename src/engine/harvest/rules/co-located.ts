@@ -1,10 +1,10 @@
 import { selectMedian } from '../../math/select-median.ts';
 import type { CleaningRule } from '../cleaning-rule.ts';
 import type { HarvestLog } from '../harvest-log.ts';
-import { binKept } from '../kept-bins.ts';
+import { hasPlace } from '../has-place.ts';
 
-/** Squares for finding neighbours, m: larger than any distance asked for, small enough to hold few records. */
-const SQUARE_M = 1;
+/** Squares for finding neighbours, m: no smaller than this, which is more than any distance asked for, nor many more than the records. */
+const LEAST_SQUARE_M = 1;
 
 /**
  * Of records of one place the first cut is kept; so it is of records of one time, where they lie nearer than half the usual step: a clock coarser than the
@@ -23,31 +23,67 @@ export const coLocated: CleaningRule = {
       why: 'a machine that cuts does not stand still: records this near are one, written twice; common practice, no source',
     },
   },
-  judge: (log, passes, kept, { apart_m }) => {
+  judge: (log, { order }, kept, { apart_m }) => {
     const { x_m, y_m } = log;
-    const marks = sameTime(log, passes.order, kept);
-    const place = new Uint32Array(log.records);
-    for (let k = 0; k < place.length; k++) place[passes.order[k]] = k;
-    const { cols, rows, start, records } = binKept(log, passes, kept, SQUARE_M);
-    const compare = (a: number, b: number) => {
-      if (marks[a] || marks[b]) return;
-      const dx = x_m[a] - x_m[b];
-      const dy = y_m[a] - y_m[b];
-      if (dx * dx + dy * dy <= apart_m * apart_m) marks[place[a] > place[b] ? a : b] = 1;
-    };
-    for (let square = cols + 1; square < cols * (rows - 1) - 1; square++) {
-      for (let k = start[square]; k < start[square + 1]; k++) {
-        // What is set aside vouches for nothing, and thousands of records of one place would be compared by millions of pairs.
-        if (marks[records[k]]) continue;
-        // Each pair once: later in its own square, in the square ahead, in the three of the next row.
-        for (let other = k + 1; other < start[square + 2]; other++) compare(records[k], records[other]);
-        const row = square + cols;
-        for (let other = start[row - 1]; other < start[row + 2]; other++) compare(records[k], records[other]);
+    const marks = sameTime(log, order, kept);
+    const { west, south, side_m, cols, rows } = squaresOver(log, kept);
+    // In each square the records so far that are no repeats, the last of them first: 0 for none, else one more than the record.
+    const last = new Uint32Array(cols * rows);
+    const before = new Uint32Array(log.records);
+    for (let k = 0; k < order.length; k++) {
+      const i = order[k];
+      if (!kept[i] || marks[i] || !hasPlace(x_m[i], y_m[i])) continue;
+      if (repeats(i)) {
+        marks[i] = 1;
+        continue;
       }
+      const square = rowOf(y_m[i]) * cols + colOf(x_m[i]);
+      before[i] = last[square];
+      last[square] = i + 1;
     }
     return marks;
+
+    function repeats(i: number): boolean {
+      const [fromCol, toCol] = [colOf(x_m[i] - apart_m), colOf(x_m[i] + apart_m)];
+      const [fromRow, toRow] = [rowOf(y_m[i] - apart_m), rowOf(y_m[i] + apart_m)];
+      for (let row = fromRow; row <= toRow; row++) {
+        for (let col = fromCol; col <= toCol; col++) {
+          for (let next = last[row * cols + col]; next > 0; next = before[next - 1]) {
+            const dx = x_m[next - 1] - x_m[i];
+            const dy = y_m[next - 1] - y_m[i];
+            if (dx * dx + dy * dy <= apart_m * apart_m) return true;
+          }
+        }
+      }
+      return false;
+    }
+
+    function colOf(x: number): number {
+      return Math.min(cols - 1, Math.max(0, Math.floor((x - west) / side_m)));
+    }
+
+    function rowOf(y: number): number {
+      return Math.min(rows - 1, Math.max(0, Math.floor((y - south) / side_m)));
+    }
   },
 };
+
+/** Squares over the kept records with a place, no more than some four times as many. */
+function squaresOver({ records, x_m, y_m }: HarvestLog, kept: Uint8Array) {
+  let [west, south, east, north, count] = [Infinity, Infinity, -Infinity, -Infinity, 0];
+  for (let i = 0; i < records; i++) {
+    if (!kept[i] || !hasPlace(x_m[i], y_m[i])) continue;
+    count++;
+    if (x_m[i] < west) west = x_m[i];
+    if (x_m[i] > east) east = x_m[i];
+    if (y_m[i] < south) south = y_m[i];
+    if (y_m[i] > north) north = y_m[i];
+  }
+  if (count === 0) return { west: 0, south: 0, side_m: LEAST_SQUARE_M, cols: 1, rows: 1 };
+  const [wide, high] = [east - west, north - south];
+  const side_m = Math.max(LEAST_SQUARE_M, Math.sqrt((wide * high) / count), (wide + high) / count);
+  return { west, south, side_m, cols: Math.floor(wide / side_m) + 1, rows: Math.floor(high / side_m) + 1 };
+}
 
 /** Kept records at the time of the kept record before them and nearer to it than half the usual step; none where no time is recorded. */
 function sameTime(
@@ -70,6 +106,7 @@ function sameTime(
     }
     before = i;
   }
+  if (pairs.length === 0) return marks;
   const half = selectMedian(steps, count) / 2;
   for (let k = 0; k < pairs.length; k += 2)
     if (stepBetween(pairs[k], pairs[k + 1]) < half) marks[pairs[k + 1]] = 1;

@@ -1,6 +1,5 @@
 import type { CleaningRule } from '../cleaning-rule.ts';
 import { groundSpeed } from '../ground-speed.ts';
-import { runClock } from '../run-clock.ts';
 
 export const speedChange: CleaningRule = {
   id: 'speed-change',
@@ -20,7 +19,7 @@ export const speedChange: CleaningRule = {
     const speed = groundSpeed(log, passes);
     if (!speed) return null;
     const { order, pass } = passes;
-    const { time_s, interval_s } = runClock(log, passes);
+    const { time_s, interval_s } = passes.track.clock;
     const marks = new Uint8Array(log.records);
     for (let k = 1; k < order.length; k++) {
       const i = order[k];

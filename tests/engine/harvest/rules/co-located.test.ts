@@ -28,3 +28,8 @@ it('passes over records set aside', () => {
   const y_m = [0, 2, 2, 4];
   expect(judged(coLocated, smallLog(4, { y_m }), {}, [1, 0, 1, 1])).toEqual([]);
 });
+
+it('lets a repeat stand for nothing: the next record is measured by the one kept', () => {
+  const y_m = [0, 2, 2.04, 2.08, 4];
+  expect(judged(coLocated, smallLog(5, { y_m }))).toEqual([2]);
+});
