@@ -158,7 +158,7 @@ describe('the map app', () => {
     expect(Math.abs(seeds / total.seeds - 1)).toBeLessThan(5e-4);
   });
 
-  it('opens the other sample, the user’s own plan with its files, and refuses what is no plan', async () => {
+  it('opens the other sample, the user’s own plan with its files, and refuses two plans at once', async () => {
     const heron = await sampleOnDesk('heron-flat');
     await page.getByRole('button', { name: 'Open…' }).click();
     await page.getByRole('button', { name: /Heron Flat/ }).click();
@@ -167,7 +167,7 @@ describe('the map app', () => {
     const own = (id: string, files: readonly string[]) =>
       files.map((file) => join(SAMPLES, id, file)).concat(join(SAMPLES, id, `${id}.plan.json`));
     const files = marl.plan.sources.map((source) => source.file);
-    const choose = page.locator('input[type=file]');
+    const choose = page.getByLabel('Choose files');
     await choose.setInputFiles(own('marl-hollow', files));
     await expect.poll(answer, { timeout: 30_000 }).toBe(answerSentence(marl.results, marl.plan));
 
@@ -179,8 +179,8 @@ describe('the map app', () => {
     );
     await page.getByText(/no yield-2023.zip among the files chosen/).waitFor();
 
-    await choose.setInputFiles([join(SAMPLES, 'lineup.json')]);
-    await page.getByText(/no plan among them/).waitFor();
+    await choose.setInputFiles([...own('heron-flat', []), ...own('marl-hollow', [])]);
+    await page.getByText(/Found 2 plans/).waitFor();
   });
 
   it('can be cancelled while it works, and asked again', async () => {

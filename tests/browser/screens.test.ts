@@ -1,8 +1,10 @@
 import { mkdirSync } from 'node:fs';
 import { AxeBuilder } from '@axe-core/playwright';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type House, openHouse } from './built-app.ts';
 import { settled, shownText, watchedPage } from './chromium.ts';
+import { mixedFolder } from './mixed-folder.ts';
 
 const SHOTS = 'tests/browser/shots';
 const screens = [
@@ -14,11 +16,42 @@ const screens = [
 const stops = ['Field', 'Evidence', 'Zones', 'Lineup', 'Rates', 'Review', 'Hand-off'];
 
 let house: House;
+let mixed: ReturnType<typeof mixedFolder>;
 beforeAll(async () => {
+  mixed = mixedFolder();
   mkdirSync(SHOTS, { recursive: true });
   house = await openHouse();
 });
-afterAll(() => house?.close());
+afterAll(async () => {
+  mixed?.close();
+  await house?.close();
+});
+
+/** Nothing wider than the window, nothing serious or critical to axe, and a picture to look at. */
+async function look(page: Page, screen: (typeof screens)[number], what: string) {
+  const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+  expect(wide, `${what} is wider than the window`).toBeLessThanOrEqual(0);
+  const cut = await page.evaluate(() => {
+    const sheet = document.querySelector('main') as HTMLElement;
+    return sheet.scrollWidth - sheet.clientWidth;
+  });
+  expect(cut, `${what} is wider than its sheet`).toBeLessThanOrEqual(0);
+  const { violations } = await new AxeBuilder({ page })
+    .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'])
+    .setLegacyMode(true)
+    .analyze();
+  const grave = violations.filter(({ impact }) => impact === 'serious' || impact === 'critical');
+  expect(
+    grave.map(({ id, nodes }) => `${what}: ${id} ${nodes.map((node) => node.html).join(' | ')}`),
+  ).toEqual([]);
+  await page.screenshot({ path: `${SHOTS}/${screen.name}-${what}.png` });
+}
+
+const toStop = (page: Page, stop: string) =>
+  page
+    .locator('nav button')
+    .filter({ has: page.locator('.name', { hasText: stop }) })
+    .click();
 
 describe.each(screens)('$name', (screen) => {
   it('has every stop without overflow and without serious findings of axe (WCAG 2.2 A and AA)', async () => {
@@ -26,24 +59,53 @@ describe.each(screens)('$name', (screen) => {
     await page.goto(house.server.url);
     await settled(page);
     for (const stop of stops) {
-      await page.locator('nav button', { hasText: stop }).click();
+      await toStop(page, stop);
       if (stop === 'Rates') {
         await page.locator('.box').focus();
         await page.keyboard.press('ArrowUp');
         await page.locator('article').waitFor();
       }
-      const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
-      expect(wide, `${stop} is wider than the window`).toBeLessThanOrEqual(0);
-      const { violations } = await new AxeBuilder({ page })
-        .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'])
-        .setLegacyMode(true)
-        .analyze();
-      const grave = violations.filter(({ impact }) => impact === 'serious' || impact === 'critical');
-      expect(
-        grave.map(({ id, nodes }) => `${stop}: ${id} ${nodes.map((node) => node.html).join(' | ')}`),
-      ).toEqual([]);
-      await page.screenshot({ path: `${SHOTS}/${screen.name}-${stop.toLowerCase()}.png` });
+      await look(page, screen, stop.toLowerCase());
       if (stop === 'Rates') await page.locator('article button').click();
+    }
+    await context.close();
+  });
+
+  it('has a yield map opened, with a rule and the delay, and the doubt of the environment', async () => {
+    const { page, context } = await watchedPage(house.browser, house.server.url, screen);
+    await page.goto(house.server.url);
+    await settled(page);
+    await toStop(page, 'Evidence');
+    await page.getByRole('button', { name: 'Spread between years' }).click();
+    await look(page, screen, 'spread');
+    await page.getByRole('button', { name: 'Points, delay and rules' }).click();
+    await page.getByRole('button', { name: /found nothing/ }).click();
+    await look(page, screen, 'points');
+    await page.getByText('speed changed suddenly', { exact: true }).click();
+    await page.mouse.move(4, 4);
+    await look(page, screen, 'rule');
+    await page.getByRole('heading', { name: 'Delay from header to sensor' }).scrollIntoViewIfNeeded();
+    await look(page, screen, 'delay');
+    await context.close();
+  });
+
+  it('has the open dialog, what was handed over, a question and the stops without a lineup', async () => {
+    const { page, context } = await watchedPage(house.browser, house.server.url, screen);
+    await page.goto(house.server.url);
+    await settled(page);
+    await page.getByRole('button', { name: 'Open…' }).click();
+    await look(page, screen, 'open');
+    await page.getByLabel('Choose a folder').setInputFiles(mixed.folder);
+    await page.getByText(/A plan for corn/).waitFor({ timeout: 60_000 });
+    await settled(page);
+    await look(page, screen, 'handed-over');
+    await page.getByRole('button', { name: 'Go on to the evidence' }).click();
+    await look(page, screen, 'question');
+    await page.getByRole('button', { name: 'OM (%)' }).click();
+    await look(page, screen, 'other');
+    for (const stop of ['Lineup', 'Rates', 'Review', 'Hand-off']) {
+      await toStop(page, stop);
+      await look(page, screen, `no-lineup-${stop.toLowerCase()}`);
     }
     await context.close();
   });

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { PlanInput } from '../../src/plan/schema.ts';
 import { run } from '../../src/run/run.ts';
-import { answerSentence, stopIds, stopSentence } from '../../src/run/say.ts';
+import { answerSentence, missingForRates, stopIds, stopSentence } from '../../src/run/say.ts';
 import { whyHere } from '../../src/run/why-here.ts';
 import { box } from '../engine/grid/shapes.ts';
 import { plan } from '../plan/small-plan.ts';
@@ -60,6 +60,45 @@ describe('the answer in one sentence', () => {
     expect(stopSentence('rates', results, made).text).toBe('1 product in 1 hopper');
   });
 
+  it('counts questions left for a person, of the maps in use and while the plan holds them open', async () => {
+    const yields = [{ source: 'yield', column: 'yield', open: ['yield unit'] }];
+    const { made, results } = await walk({ evidence: { ...answers.evidence, yields } });
+    const question = { about: 'yield unit', options: [], proposed: 0 } as const;
+    const asked = { ...results, yields: results.yields.map((map) => ({ ...map, questions: [question] })) };
+    expect(stopSentence('evidence', asked, made)).toEqual({
+      state: 'needs you',
+      text: '1 question for you; soils; 1 year, 1 used',
+    });
+    const settled = plan({
+      ...answers,
+      evidence: { ...answers.evidence, yields: [{ ...yields[0], open: [] }] },
+    });
+    expect(stopSentence('evidence', asked, settled).state).toBe('settled');
+    const idle = plan({
+      ...answers,
+      evidence: { ...answers.evidence, yields: [{ ...yields[0], use: false }] },
+    });
+    expect(stopSentence('evidence', asked, idle).state).toBe('settled');
+  });
+
+  it('tells a year called unusual, and other layers', async () => {
+    const { made, results } = await walk();
+    const odd = { ...results, yields: results.yields.map((map) => ({ ...map, unusual: true })) };
+    expect(stopSentence('evidence', odd, made).text).toBe('soils; 1 year, 1 used, 1 called unusual');
+  });
+
+  it('says what keeps rates from being set', async () => {
+    const bare = await walk({ lineup: null, money: {} });
+    expect(missingForRates(bare.results, bare.made)).toEqual([
+      'The plan has no lineup: the products on offer, with how they answer.',
+      'There is no grain price.',
+    ]);
+    const whole = await walk();
+    expect(missingForRates(whole.results, whole.made)).toEqual([]);
+    const nowhere = await walk({}, { ...inputs, sources: new Map() });
+    expect(missingForRates(nowhere.results, nowhere.made)[0]).toBe('There is no boundary that can be used.');
+  });
+
   it('says what is missing when there is no boundary', async () => {
     const { made, results } = await walk({}, { ...inputs, sources: new Map() });
     expect(answerSentence(results, made)).toBe('No boundary that can be used yet.');
@@ -86,6 +125,29 @@ describe('why here', () => {
     // The field was laid about 90.5° W, 41.5° N.
     expect(why?.lon).toBeCloseTo(-90.5, 2);
     expect(why?.lat).toBeCloseTo(41.5, 2);
+  });
+
+  it('tells the error of the mean of years, years not counted, and years that near points speak for', async () => {
+    const { made, results } = await walk();
+    const east = results.zoning?.label.indexOf(1) ?? -1;
+    const [one] = results.yields;
+    const { environment } = results;
+    if (!environment) throw new Error('no environment');
+    const error = environment.error.map(() => 0.06 * environment.expected_buPerAc);
+    const support = one.support.map(() => 0);
+    const odd = { ...one, id: 'odd', label: 'Yield 2021', unusual: true };
+    const told = (yields: typeof results.yields) =>
+      whyHere(
+        { ...results, yields, environment: { ...environment, error, errorFrom: 'spread between years' } },
+        made,
+        east,
+      )?.sentences.map((sentence) => sentence.text);
+    expect(told([one, odd])).toContain(
+      'It yields 14 % over the field, give or take 6; over in 1 of 1 year. Yield 2021 is not counted.',
+    );
+    expect(told([{ ...one, support }])).toContain(
+      `It yields 14 % over the field, give or take 6; over in 1 of 1 year. ${one.label} kept no point here; near ones speak for it.`,
+    );
   });
 
   it('is nothing where the field is not', async () => {

@@ -16,7 +16,8 @@ export const other: ShownLayer = {
     return {
       key: {
         kind: 'ramp',
-        title: layer.unit ? `${layer.label}, ${layer.unit}` : layer.label,
+        title:
+          layer.unit && !layer.label.includes(layer.unit) ? `${layer.label}, ${layer.unit}` : layer.label,
         colours: [0, 0.25, 0.5, 0.75, 1].map((t) => css(ramp(t))),
         ticks: fineTicks(domain),
         classes: [],
