@@ -4,6 +4,7 @@ import { regionArea, ringArea } from './area.ts';
 import { clip, ringsOf } from './clipper.ts';
 import { type Extent, extentOf, extentsMeet } from './extent.ts';
 import { joinParts } from './join-parts.ts';
+import { ringLength } from './length.ts';
 import { union } from './overlay.ts';
 import * as issue from './region-issues.ts';
 import type { Region, Ring } from './ring.ts';
@@ -23,8 +24,9 @@ interface DrawnRegion {
   readonly issues: readonly Issue[];
 }
 
-/** A ring that encloses less is a leftover of drawing, not ground. */
+/** A ring that encloses less, or is narrower on the whole, is a leftover of drawing, not ground: no cell of it could be written to the decimals files have. */
 const LEAST_RING_M2 = 0.01;
+const LEAST_WIDTH_M = 0.01;
 
 /**
  * The rings of one polygon record, in metres of the field frame, as a region: repeated vertices and spikes taken out,
@@ -109,7 +111,7 @@ function soundRings(
     return [];
   }
   const lobes = crossing ? ringsOf(clip(ClipType.Union, FillRule.EvenOdd, [tidy.ring], [])) : [tidy.ring];
-  const kept = lobes.filter((lobe) => Math.abs(ringArea(lobe)) >= LEAST_RING_M2);
+  const kept = lobes.filter(isGround);
   if (crossing) {
     const after_m2 = kept.reduce((sum, lobe) => sum + Math.abs(ringArea(lobe)), 0);
     changes.push(
@@ -121,6 +123,11 @@ function soundRings(
     changes.push(`${name}: left out, it encloses nothing`);
   }
   return kept;
+}
+
+function isGround(ring: Ring): boolean {
+  const area_m2 = Math.abs(ringArea(ring));
+  return area_m2 >= LEAST_RING_M2 && (2 * area_m2) / ringLength(ring) >= LEAST_WIDTH_M;
 }
 
 function anyMeet(extents: readonly Extent[]): boolean {

@@ -41,7 +41,7 @@ export function ringWithoutArea(where: string, vertices: number): Issue {
     code: 'ring-without-area',
     severity: 'warning',
     where,
-    found: `a ring of ${vertices} vertices that encloses nothing`,
+    found: `a ring of ${vertices} vertices that encloses nothing, or a strip under 1 cm wide`,
     expected: 'at least three vertices that are not on one line',
     effect: 'The ring is left out',
     remedy: 'Nothing to do unless a part or a hole is missing',
