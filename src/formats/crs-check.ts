@@ -15,8 +15,13 @@ export interface SettledCrs {
   readonly issues: readonly Issue[];
 }
 
-/** West, east, south and north of all finite coordinates, null when there are none. 0, 0 is how a receiver writes that it knows no place: it counts only where all are. */
+/** West, east, south and north of all finite coordinates, null when there are none. */
 export function extentOf(places: Places): Box | null {
+  return extentWith(places, true);
+}
+
+/** The same without places at 0, 0, which is how a receiver writes that it knows none; unless all are there. */
+export function groundExtentOf(places: Places): Box | null {
   return extentWith(places, false) ?? extentWith(places, true);
 }
 
@@ -67,7 +72,7 @@ export function settleCrs(
 
 /** The warning for coordinates in no stated system, with those they could be in. The caller decides; nothing is assumed. */
 export function missingCrs(where: string, found: string, places: Places): Issue {
-  const extent = extentOf(places);
+  const extent = groundExtentOf(places);
   const guess = looksLikeDegrees(extent)
     ? 'they could be degrees of longitude and latitude'
     : 'they are not degrees';
@@ -88,7 +93,7 @@ export function missingCrs(where: string, found: string, places: Places): Issue 
  * A place far outside the area of a listed system is warned of (`crs-outside-area`).
  */
 export function checkCrs(crs: Crs, where: string, places: Places): SettledCrs {
-  const extent = extentOf(places);
+  const extent = groundExtentOf(places);
   if (extent === null) return { crs, issues: [] };
   const degrees = inDegrees(crs);
   const swapped = degrees ? swappedIssue(where, extent) : null;

@@ -1,6 +1,6 @@
 import { columnKey } from '../../engine/layers/column-key.ts';
 
-/** Names of a pair of columns, east-west first. English, then Spanish, Portuguese, French and German where they differ. */
+/** Names of a pair of columns, east-west first. English, then Spanish, Portuguese, French, Italian, Dutch and German where they differ. */
 export interface NamePair {
   readonly x: RegExp;
   readonly y: RegExp;
@@ -11,7 +11,11 @@ export const DEGREES: readonly NamePair[] = [
     x: /^(lon|long|lng|londd|lond|gpslon|gpslong|gpslng|wgs84lon|decimallongitude|(gps)?longitude.*)$/,
     y: /^(lat|latdd|latd|gpslat|wgs84lat|decimallatitude|(gps)?latitude.*)$/,
   },
-  { x: /^(gps)?longitud(decimal|wgs84|gps|grados)?$/, y: /^(gps)?latitud(decimal|wgs84|gps|grados)?$/ },
+  {
+    x: /^(gps)?longitud(ine)?(decimal|wgs84|gps|grados|gradi)?$/,
+    y: /^(gps)?latitud(ine)?(decimal|wgs84|gps|grados|gradi)?$/,
+  },
+  { x: /^(lengtegraad|lengtegr)$/, y: /^(breedtegraad|breedtegr)$/ },
   {
     x: /^(geogr(aphische)?)?(langengrad|laengengrad)$|^geogr(aphische)?(lange|laenge)$/,
     y: /^(geogr(aphische)?)?breitengrad$|^geogr(aphische)?breite$/,

@@ -1,7 +1,7 @@
 import { type Crs, WGS84 } from '../../engine/geodesy/crs.ts';
 import type { Issue } from '../../engine/issue.ts';
 import type { Column } from '../../engine/layers/source.ts';
-import { extentOf, looksLikeDegrees, missingCrs, swappedIssue } from '../crs-check.ts';
+import { extentOf, groundExtentOf, looksLikeDegrees, missingCrs, swappedIssue } from '../crs-check.ts';
 import { newTally, note, tallyText } from '../tally.ts';
 import { degreesColumn } from './degrees-column.ts';
 import { account, blankPartial, type Found, type Pair } from './placed.ts';
@@ -85,7 +85,7 @@ function fromDegrees(pair: Pair, where: string): Found {
       remedy: 'Correct their coordinates if they matter',
     });
   }
-  const extent = extentOf([placed]);
+  const extent = groundExtentOf([placed]);
   const polar = extent === null ? null : swappedIssue(where, extent);
   if (polar) {
     issues.push({ ...polar, remedy: 'Exchange the names of the two columns' });
