@@ -5,7 +5,7 @@ import { sameCrop } from '../engine/math/crop-name.ts';
 import type { FileBytes } from '../formats/file-bytes.ts';
 import { draftFromFiles, type Said } from '../jobs/draft-from-files.ts';
 import { leftOut, noBoundary, told } from '../jobs/draft-plan.ts';
-import { readLineupFile } from '../jobs/read-file.ts';
+import { readLineupFile, readOptions } from '../jobs/read-file.ts';
 import { remembering } from '../jobs/remembering.ts';
 import { type Sorted, sortFiles } from '../jobs/sort-files.ts';
 import type { Plan, PlanInput } from '../plan/schema.ts';
@@ -13,7 +13,16 @@ import { readPlan } from '../plan/validate.ts';
 import { layField } from '../run/stages/lay-field.ts';
 import { usableLineup } from '../run/stages/usable-lineup.ts';
 import { saveFile } from './disk.ts';
-import { byFile, filesText, type GivenFiles, givenFiles, isNamed, NO_ROLES, rolesOf } from './plan-files.ts';
+import {
+  byFile,
+  filesText,
+  type GivenFiles,
+  givenFiles,
+  isNamed,
+  NO_ROLES,
+  namesOf,
+  rolesOf,
+} from './plan-files.ts';
 import { type ReadingWords, readingSaid } from './reading-said.ts';
 import { readingInThread } from './reading-worker.ts';
 import { DONE, hasError, tell, tellIssues, tellJson, WRONG_INPUT } from './tell.ts';
@@ -57,8 +66,25 @@ export async function plan(paths: readonly string[], options: PlanOptions): Prom
   const issues: Issue[] = [];
   const crop = options.crop ?? 'corn';
   const read = remembering(readingInThread());
-  const sorted = paths.length > 0 ? await sortFiles(given.loose, crop, read) : null;
-  issues.push(...(sorted?.issues.map(leftOut) ?? []));
+  const saidOfLoose = readingSaid(
+    options,
+    given.loose.map(({ name }) => name),
+  );
+  const sorted =
+    paths.length > 0
+      ? await sortFiles(
+          given.loose,
+          crop,
+          read,
+          {},
+          (file) => readOptions(saidOfLoose[file] ?? {}, file).options ?? {},
+        )
+      : null;
+  const fieldSaid = options.record !== undefined || options.boundary !== undefined;
+  const sortedIssues = (sorted?.issues ?? []).filter(
+    ({ code }) => !(fieldSaid && (code === 'boundary-farm' || code === 'boundary-parts')),
+  );
+  issues.push(...sortedIssues.map(leftOut).map(mustBeSaid));
   const roles = rolesOf(sorted?.roles ?? NO_ROLES, given);
   if (roles.boundary === null) return refuseWithoutBoundary(sorted, issues, options);
   if (roles.lineup !== null) checkLineup(given.files, roles.lineup, crop, issues);
@@ -71,7 +97,7 @@ export async function plan(paths: readonly string[], options: PlanOptions): Prom
     yieldColumn: byFile(options.yieldColumn ?? [], roles.yields),
     yieldUnit: byFile(options.yieldUnit ?? [], roles.yields),
     yieldCrop: byFile(options.yieldCrop ?? [], roles.yields),
-    readAs: readingSaid(options, roles),
+    readAs: readingSaid(options, namesOf(roles)),
   };
   const draft = await draftFromFiles(given.files, { ...roles, boundary: roles.boundary }, said, read);
   issues.push(...draft.issues.filter((issue) => !sorted || !told(issue, issues)).map(mustBeSaid));
@@ -131,8 +157,10 @@ function refuseOddFiles({ files }: GivenFiles, options: PlanOptions): void {
   }
 }
 
-/** Of two columns one would be taken in silence by whoever reads no warnings: on the command line it must be said. */
+/** Of two columns one, and of a farm all fields, would be taken in silence by whoever reads no warnings: on the command line it must be said. */
 function mustBeSaid(issue: Issue): Issue {
+  if (issue.code === 'boundary-farm')
+    return { ...issue, severity: 'error', effect: 'The plan is not written' };
   if (issue.code !== 'reading-open' || !issue.found.startsWith('yield column')) return issue;
   return {
     ...issue,

@@ -1,7 +1,6 @@
 import { parted } from '../jobs/find-files.ts';
 import type { SourceSaid } from '../jobs/read-file.ts';
-import type { Roles } from '../jobs/sort-files.ts';
-import { isNamed, namesOf } from './plan-files.ts';
+import { isNamed } from './plan-files.ts';
 
 /** Words of the command line about how files are to be read: `FILE=word`, or the file alone. */
 export interface ReadingWords {
@@ -15,9 +14,12 @@ export interface ReadingWords {
   readonly rowsInOrder?: readonly string[];
 }
 
-/** What is said of each file that has a role, by its path. */
-export function readingSaid(words: ReadingWords, roles: Roles): Record<string, Partial<SourceSaid>> {
-  const paths = new Set(namesOf(roles).map((name) => parted(name).path));
+/** What is said of each of some files, by its path. */
+export function readingSaid(
+  words: ReadingWords,
+  names: readonly string[],
+): Record<string, Partial<SourceSaid>> {
+  const paths = new Set(names.map((name) => parted(name).path));
   return Object.fromEntries([...paths].map((path) => [path, saidOf(words, path)]));
 }
 

@@ -55,6 +55,17 @@ function optionsSaid(said: SourceSaid): ReadOptions {
   };
 }
 
+/** How to read a file of which that is said; null with the issue where its coordinate system cannot be used. */
+export function readOptions(
+  said: Partial<SourceSaid>,
+  where: string,
+): { options: ReadOptions | null; issues: readonly Issue[] } {
+  const all = { ...NOTHING_SAID, ...said };
+  if (all.crs === null) return { options: optionsSaid(all), issues: [] };
+  const { crs, issues } = statedCrs(Number(all.crs.slice(5)), where, { acceptNad27: all.acceptNad27 });
+  return { options: crs && { ...optionsSaid(all), crs }, issues };
+}
+
 /** A raster that was thinned for a look is read again where the field is. */
 async function readLayers(
   files: readonly FileBytes[],
@@ -78,14 +89,10 @@ export async function readLayerFile(
   read: ReadTogether = readTogether,
   window: LonLatBox | null = null,
 ): Promise<{ source: Source | null; issues: readonly Issue[] }> {
-  const issues: Issue[] = [];
-  const stated =
-    said.crs === null
-      ? null
-      : statedCrs(Number(said.crs.slice(5)), files[0].name, { acceptNad27: said.acceptNad27 });
-  issues.push(...(stated?.issues ?? []));
-  if (stated && stated.crs === null) return { source: null, issues };
-  const options: ReadOptions = { ...optionsSaid(said), ...(stated?.crs ? { crs: stated.crs } : {}) };
+  const asked = readOptions(said, files[0].name);
+  const issues: Issue[] = [...asked.issues];
+  const { options } = asked;
+  if (options === null) return { source: null, issues };
   const reading = await readLayers(files, options, read, window);
   issues.push(...reading.issues);
   const layers =

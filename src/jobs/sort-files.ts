@@ -1,6 +1,8 @@
 import { crsToLonLat, WGS84 } from '../engine/geodesy/crs.ts';
+import { columnWords } from '../engine/harvest/recognise/column-words.ts';
 import type { SourceKind } from '../engine/harvest/recognise/recognise-source.ts';
 import { recogniseSource } from '../engine/harvest/recognise/recognise-source.ts';
+import { rolesNamed } from '../engine/harvest/recognise/spellings.ts';
 import type { Issue } from '../engine/issue.ts';
 import type { Source } from '../engine/layers/source.ts';
 import type { FileBytes } from '../formats/file-bytes.ts';
@@ -72,12 +74,12 @@ export async function sortFiles(
   const data = files.filter((file) => !isOwnDocument(file));
   control.onProgress?.({ step: 'Reading the files', share: 0 });
   const reading = await readFiles(data, {}, (layer, options) =>
-    read(layer, { ...options, ...said(parted(layer[0].name).path) }),
+    read(layer, { ...options, ...said(parted(mainOf(layer).name).path) }),
   );
   control.signal?.throwIfAborted();
   const sortable = reading.sources.map((source, k): Sortable => {
     const { kind, because } = recogniseSource(source, crop);
-    const twin = reading.sources.slice(0, k).find((own) => sameRecords(own, source)) ?? null;
+    const twin = reading.sources.find((own, j) => isBefore(own, j, source, k) && sameRecords(own, source));
     return {
       source,
       kind,
@@ -178,6 +180,11 @@ function somePoints(source: Source): { lon: Float64Array; lat: Float64Array } {
   return crsToLonLat(source.crs ?? WGS84, pick(source.x), pick(source.y));
 }
 
+/** The file a layer is called by: of a shapefile the .shp, wherever it stands. */
+function mainOf(layer: readonly FileBytes[]): FileBytes {
+  return layer.find(({ name }) => /\.shp$/i.test(name)) ?? layer[0];
+}
+
 /** What a file nothing is made of could not say right is no trouble of the plan, unless it may be the reason. */
 function issuesOf({ source, kind }: Sortable): readonly Issue[] {
   return source.issues.filter(({ severity }) => kind !== 'unknown' || severity === 'error');
@@ -203,6 +210,11 @@ function recordsOpen({ own, records, told }: ChosenBoundary, harvests: number): 
       remedy: 'Where it is one of them, say its record (command line: --record N, again for more parts)',
     },
   ];
+}
+
+/** Of two alike the one of the shorter name is no `Copy of` the other. */
+function isBefore(a: Source, j: number, b: Source, k: number): boolean {
+  return a.file.length === b.file.length ? j < k : a.file.length < b.file.length;
 }
 
 /** One of which nobody says where it lies is asked about; one that says what cannot be is left out. */
@@ -238,8 +250,12 @@ const NOT_USED: Readonly<Partial<Record<SourceKind, string>>> = {
 
 /** Points may be a yield map in words nobody has met. */
 function unknownText({ shape, columns }: Source): string {
-  if (shape !== 'points' || columns.length === 0) return 'what it holds was not recognised';
   const names = columns.map(({ name }) => name);
+  const placeless =
+    shape === 'table' && names.some((name) => rolesNamed(columnWords(name)).includes('yield'));
+  if (placeless)
+    return `none of its columns was recognised as its places (${names.slice(0, 12).join(', ')}); call them longitude and latitude`;
+  if (shape !== 'points' || columns.length === 0) return 'what it holds was not recognised';
   const some = `${names.slice(0, 12).join(', ')}${names.length > 12 ? ', …' : ''}`;
   return `none of its columns was recognised as yield (${some}); if one is, say so (command line: --yield FILE --yield-column COLUMN)`;
 }

@@ -162,8 +162,8 @@ describe('files near the field and others', () => {
     const log = yieldText(fieldAt(0));
     const told = await roleOf([
       fields('field.geojson', 1),
-      text('y.csv', log),
       text('Copy of y.txt', log),
+      text('y.csv', log),
       text('z.csv', log.replace('150.01', '150.02')),
     ]);
     expect(told).toEqual({
