@@ -1,9 +1,10 @@
+import { median } from '../../src/engine/math/median.ts';
 import { bundle } from './bundle.ts';
 import { load } from './machine.ts';
 import { writeOverlayField } from './overlay-field.ts';
 import { type Contestant, race, type Standing } from './race.ts';
-import { raceTable, stepTable } from './tables.ts';
-import { timedProcess } from './timed-process.ts';
+import { markdown, raceTable, stepTable } from './tables.ts';
+import { type Timed, timedProcess } from './timed-process.ts';
 
 /** Both areas are sums of the same 6,000 or so pieces; rounding to our grid moves them by less than this of the whole. */
 const CLOSE = 1e-9;
@@ -27,6 +28,14 @@ export async function benchOverlay(programs: string): Promise<void> {
   console.log(`Load of the machine ${before.toFixed(2)} before, ${load().toFixed(2)} after.\n`);
   console.log(raceTable(standings.slice(0, 1), standings.slice(1)));
   for (const standing of standings) console.log(stepTable([standing]));
+  // On a busy machine wall times tell of the others; this is what each process itself took.
+  const cpu = standings.map(({ runs }) => median(runs.map((run) => told(run).cpu_ms)));
+  console.log(
+    markdown(
+      ['median ms of processor time', ...standings.map(({ name }) => name)],
+      [['whole process', ...cpu.map((ms) => ms.toFixed(0))]],
+    ),
+  );
   const [own, ...others] = standings.map(totalOf);
   const apart = others.map((total) => Math.abs(own / total - 1));
   console.log(
@@ -39,5 +48,9 @@ export async function benchOverlay(programs: string): Promise<void> {
 }
 
 function totalOf({ runs }: Standing): number {
-  return (JSON.parse(runs[0].output) as { total: number }).total;
+  return told(runs[0]).total;
+}
+
+function told({ output }: Timed): { total: number; cpu_ms: number } {
+  return JSON.parse(output);
 }

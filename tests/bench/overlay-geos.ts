@@ -15,7 +15,8 @@ const { parcels, soils } = timed('draw', () => ({
   soils: field.soils.map(polygonOf),
 }));
 const total = timed('overlay', overlayAll);
-console.log(JSON.stringify({ steps, total }));
+const { user, system } = process.cpuUsage();
+console.log(JSON.stringify({ steps, total, cpu_ms: (user + system) / 1000 }));
 
 function overlayAll(): number {
   const area = geos.Module._malloc(8);

@@ -17,7 +17,8 @@ const total = timed('overlay', () => {
   const withSoil = soils.map(overlayWith);
   return pairsThatMay(field).reduce((sum, [i, j]) => sum + regionArea(withSoil[j](parcels[i]).inside), 0);
 });
-console.log(JSON.stringify({ steps, total }));
+const { user, system } = process.cpuUsage();
+console.log(JSON.stringify({ steps, total, cpu_ms: (user + system) / 1000 }));
 
 function regionOf(ring: Ring, k: number): Region {
   const { region, issues } = regionFromRings([ring], `ring ${k + 1}`, { crossing: 'refuse' });

@@ -60,9 +60,14 @@ function overlayNear(a: Region, ringsB: readonly Ring[], extentB: Extent): Parts
   return { inside, outside };
 }
 
-/** The part of `a` inside `b`, checked as `overlay` says. */
+/** The part of `a` inside `b`, checked as `overlay` says. Where `b` is one small polygon it is the one to be cut: of a long border only what is near it counts then. */
 export function intersection(a: Region, b: Region): Region {
-  return overlay(a, b).inside;
+  return b.length === 1 && reach_m2(b) < reach_m2(a) ? overlay(b, a).inside : overlay(a, b).inside;
+}
+
+function reach_m2(region: Region): number {
+  const { minX, minY, maxX, maxY } = extentOf(region.map(({ outer }) => outer));
+  return (maxX - minX) * (maxY - minY);
 }
 
 /** The part of `a` outside `b`, checked as `overlay` says. */
