@@ -1,10 +1,11 @@
 import { basename, dirname, resolve } from 'node:path';
+import { YIELD_UNITS } from '../engine/harvest/yield-unit.ts';
 import { type Issue, Refusal } from '../engine/issue.ts';
 import type { Source } from '../engine/layers/source.ts';
 import { sameCrop } from '../engine/math/crop-name.ts';
 import type { FileBytes } from '../formats/file-bytes.ts';
 import { draftFromFiles, type Said } from '../jobs/draft-from-files.ts';
-import { leftOut, noBoundary, told } from '../jobs/draft-plan.ts';
+import { leftOut, noBoundary, told, withoutMap } from '../jobs/draft-plan.ts';
 import { readLineupFile, readOptions } from '../jobs/read-file.ts';
 import { remembering } from '../jobs/remembering.ts';
 import { type Sorted, sortFiles } from '../jobs/sort-files.ts';
@@ -18,8 +19,8 @@ import {
   filesText,
   type GivenFiles,
   givenFiles,
-  isNamed,
   NO_ROLES,
+  namedBy,
   namesOf,
   rolesOf,
 } from './plan-files.ts';
@@ -100,7 +101,9 @@ export async function plan(paths: readonly string[], options: PlanOptions): Prom
     readAs: readingSaid(options, namesOf(roles)),
   };
   const draft = await draftFromFiles(given.files, { ...roles, boundary: roles.boundary }, said, read);
-  issues.push(...draft.issues.filter((issue) => !sorted || !told(issue, issues)).map(mustBeSaid));
+  const drafted = draft.issues.filter((issue) => !sorted || !told(issue, issues));
+  const isFound = ({ where }: Issue) => sorted?.roles.yields.includes(where) ?? false;
+  issues.push(...drafted.map((issue) => (isFound(issue) ? withoutMap(issue) : issue)).map(mustBeSaid));
   const reading = readPlan(withChoices(draft.plan, options), options.out);
   issues.push(...reading.issues);
   if (reading.value) tellAssumed(reading.value, options, issues);
@@ -130,19 +133,40 @@ export async function plan(paths: readonly string[], options: PlanOptions): Prom
   return written ? DONE : WRONG_INPUT;
 }
 
-/** What no file can mend: a coordinate system for a file that is not among those given, and a plan written over what it rests on. */
+/** What no file can mend: words about a file that is not among those given, a unit there is not, and a plan written over what it rests on. */
 function refuseOddFiles({ files }: GivenFiles, options: PlanOptions): void {
   const effect = 'The plan is not written';
-  for (const said of options.crs ?? []) {
-    const file = said.slice(0, said.lastIndexOf('='));
-    if (files.some(({ name }) => isNamed(name, file))) continue;
+  const names = files.map(({ name }) => name);
+  const before = (said: string) => said.slice(0, said.lastIndexOf('='));
+  const words = [
+    ...(options.crs ?? []).map((said) => ['crs', before(said)]),
+    ...(options.yieldUnit ?? [])
+      .filter((said) => said.includes('='))
+      .map((said) => ['yield-unit', before(said)]),
+    ...(options.acceptNad27 ?? []).map((file) => ['accept-nad27', file]),
+    ...(options.swapLonLat ?? []).map((file) => ['swap-lon-lat', file]),
+  ];
+  for (const [option, file] of words) {
+    if (namedBy(names, file).length > 0) continue;
     throw new Refusal({
-      code: 'crs-file-not-given',
-      where: `--crs ${file}`,
+      code: `${option === 'crs' ? 'crs-' : ''}file-not-given`,
+      where: `--${option} ${file}`,
       found: 'no such file among those given',
-      expected: `one of ${files.map(({ name }) => basename(name)).join(', ')}`,
+      expected: `one of ${names.map((name) => basename(name)).join(', ')}`,
       effect,
       remedy: 'Write the file as you gave it, or its name alone',
+    });
+  }
+  for (const said of options.yieldUnit ?? []) {
+    const unit = said.slice(said.lastIndexOf('=') + 1);
+    if (YIELD_UNITS.some((own) => own === unit)) continue;
+    throw new Refusal({
+      code: 'yield-unit-not-known',
+      where: `--yield-unit ${said}`,
+      found: unit,
+      expected: YIELD_UNITS.join(', '),
+      effect,
+      remedy: 'Write one of these',
     });
   }
   if (files.some(({ name }) => resolve(dirname(options.out), name) === resolve(options.out))) {

@@ -30,7 +30,7 @@ export async function draftFromLoose(
     { ...none, name, season, crop },
     read,
   );
-  issues.push(...draft.issues.filter((issue) => !told(issue, issues)));
+  issues.push(...draft.issues.filter((issue) => !told(issue, issues)).map(withoutMap));
   const reading = readPlan(draft.plan, 'the files chosen');
   return { plan: reading.value, files: sorted.files, issues: [...issues, ...reading.issues] };
 }
@@ -39,6 +39,18 @@ export async function draftFromLoose(
 export function leftOut(issue: Issue): Issue {
   if (issue.severity !== 'error') return issue;
   return { ...issue, severity: 'warning', effect: `${issue.effect}; the plan goes without it` };
+}
+
+/** Of files handed over together a map whose yield nothing tells is left out, and told; the others still make a plan. */
+export function withoutMap(issue: Issue): Issue {
+  if (issue.code !== 'yield-column-not-found') return issue;
+  return {
+    ...issue,
+    severity: 'warning',
+    effect: 'The map is left out of the plan',
+    remedy:
+      'If it is of this field, name its column of yield (command line: --yield FILE --yield-column FILE=COLUMN)',
+  };
 }
 
 /** A file is read twice, sorted and drafted; what is said of it is said once. */

@@ -1,8 +1,9 @@
-import { guessYear, yieldGuess } from '../engine/harvest/guess-yield-column.ts';
+import { guessYear, yearsOf, yieldGuess } from '../engine/harvest/guess-yield-column.ts';
 import { basisText } from '../engine/harvest/moisture-basis.ts';
 import { type Recognition, recogniseColumns } from '../engine/harvest/recognise/recognise-columns.ts';
 import type { ColumnQuestion } from '../engine/harvest/recognise/role.ts';
 import type { Told } from '../engine/harvest/recognise/told.ts';
+import { YIELD_UNITS } from '../engine/harvest/yield-unit.ts';
 import type { Issue } from '../engine/issue.ts';
 import type { Source } from '../engine/layers/source.ts';
 import type { DraftFile, DraftWords } from './draft.ts';
@@ -27,9 +28,9 @@ export function draftYield(file: DraftFile, words: DraftWords, issues: Issue[]):
         'error',
         'yield-column-not-found',
         entry.file,
-        `columns ${source.columns.map((column) => column.name).join(', ') || '(none)'}`,
+        `${unitless(seen)}columns ${source.columns.map((column) => column.name).join(', ') || '(none)'}`,
         words.yieldColumn[entry.id] === undefined
-          ? 'one called yield, or flow, swath and distance or speed'
+          ? 'one called yield, or flow, swath and distance or speed with their units'
           : `a column of numbers called ${words.yieldColumn[entry.id]}`,
         'The plan is not written',
         'Name the column (command line: --yield-column)',
@@ -56,19 +57,37 @@ export function draftYield(file: DraftFile, words: DraftWords, issues: Issue[]):
   for (const question of seen.questions)
     if (question.about !== 'crop') issues.push(openIssue(question, entry.file));
   const { several, level } = seen.crop;
-  return [
-    {
-      source: entry.id,
-      column: guess.column,
-      unit: guess.unit === '' ? 'unknown' : guess.unit,
-      year: guessYear(source),
-      crop,
-      ...(several && level !== null ? { where: { column: several.column, equals: level } } : {}),
-      ...draftReadings(seen),
-      take: fromFlow ? 'flow' : 'column',
-      moisture: basis,
-    },
-  ];
+  // What is said goes before what the name of the column says.
+  const said = YIELD_UNITS.find((own) => own === words.yieldUnit[entry.id]);
+  const map: YieldPlan = {
+    source: entry.id,
+    column: guess.column,
+    unit: said ?? (guess.unit === '' ? 'unknown' : guess.unit),
+    year: guessYear(source),
+    crop,
+    ...(several && level !== null ? { where: { column: several.column, equals: level } } : {}),
+    ...draftReadings(seen),
+    take: fromFlow ? 'flow' : 'column',
+    moisture: basis,
+  };
+  const years = yearsOf(source);
+  if (years === null) return [map];
+  const parted = map.where === undefined;
+  issues.push(
+    planIssue(
+      'warning',
+      'yield-years-several',
+      entry.file,
+      `${years.years.length} years in ${years.column}: ${years.years.slice(0, 6).join(', ')}`,
+      'one harvest a file',
+      parted ? 'Each year becomes a map of its own' : `All its ${level} counts as one harvest`,
+      parted
+        ? 'Nothing to do, or leave out a year'
+        : 'Part the file by year, if it holds more than one harvest',
+    ),
+  );
+  if (!parted) return [map];
+  return years.years.map((year) => ({ ...map, year, where: { column: years.column, equals: String(year) } }));
 }
 
 /** What the other columns mean, and the readings that are a guess between plausible ones. A column or unit in doubt is not used until it is settled. */
@@ -91,6 +110,14 @@ function recognise(source: Source, id: string, words: DraftWords): Recognition {
     ...said,
     columns: { yield: { column: first.yieldReading.column, unit } },
   });
+}
+
+/** What keeps grain and ground from making a yield. */
+function unitless({ columns }: Recognition): string {
+  const open = [columns.mass ?? columns.flow, columns.swath, columns.distance ?? columns.speed].filter(
+    (own) => own?.unit === 'unknown',
+  );
+  return open.length === 0 ? '' : `no unit told of ${open.map((own) => own?.column).join(', ')}; `;
 }
 
 /** Where there is no column of yield: grain, from which it can be worked out. */

@@ -24,6 +24,7 @@ import { stepsOf_s, stepsOfText_s, usualStep_s } from './score-time.ts';
 import { rolesNamed } from './spellings.ts';
 import { takeRole } from './take-role.ts';
 import type { Told } from './told.ts';
+import { unitsByCrop } from './units-by-crop.ts';
 
 /** What a point file seems to hold. */
 export interface Recognition {
@@ -62,6 +63,20 @@ export function recogniseColumns(source: Source, planned: string, told: Told = {
   for (const role of ROLES) {
     if (role !== 'yield') columns[role] = takeRole(role, roles[role], { sample, system, check }, questions);
   }
+  const settled =
+    yields.length > 0
+      ? null
+      : unitsByCrop(roles, columns, questions, {
+          sample,
+          crop: look.crop,
+          lbPerBu: bushelOf(look.crop),
+          step_s,
+        });
+  for (const [role, unit] of settled ?? []) {
+    const own = columns[role];
+    if (own) columns[role] = { ...own, unit };
+  }
+  const open = questions.filter(({ about }) => !settled?.some(([role]) => about === `${role} unit`));
   const asked = askYield({
     yields,
     check,
@@ -84,7 +99,7 @@ export function recogniseColumns(source: Source, planned: string, told: Told = {
     check,
     yieldReading: asked.proposed,
     yieldBecause: asked.because,
-    questions: [...asked.questions, ...questions],
+    questions: [...asked.questions, ...open],
   };
 }
 
