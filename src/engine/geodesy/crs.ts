@@ -100,12 +100,15 @@ export function crsToLonLat(
   const lat = new Float64Array(x.length).fill(Number.NaN);
   const converter = crs.proj4 === null ? null : proj4(crs.proj4, LONLAT);
   for (let i = 0; i < x.length; i++) {
-    // The library throws on what is not finite.
-    if (!Number.isFinite(x[i]) || !Number.isFinite(y[i])) continue;
-    const point = converter ? converter.forward([x[i], y[i]]) : [x[i], y[i]];
-    if (!Number.isFinite(point[0]) || !(Math.abs(point[0]) <= 360) || !(Math.abs(point[1]) <= 90)) continue;
-    lon[i] = point[0];
-    lat[i] = point[1];
+    let [east, north] = [x[i], y[i]];
+    if (converter) {
+      // The library throws on what is not finite.
+      if (!Number.isFinite(east) || !Number.isFinite(north)) continue;
+      [east, north] = converter.forward([east, north]);
+    }
+    if (!(Math.abs(east) <= 360) || !(Math.abs(north) <= 90)) continue;
+    lon[i] = east;
+    lat[i] = north;
   }
   return { lon, lat };
 }

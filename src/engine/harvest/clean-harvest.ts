@@ -91,20 +91,27 @@ export function cleanHarvest(
     const marks = rule.judge(log, passes, kept, thresholds);
     if (!marks) return untried('the log does not record what it needs');
     let setAside = 0;
-    for (let i = 0; i < marks.length; i++) setAside += marks[i] & kept[i];
+    eachMarked(marks, (i) => {
+      setAside += kept[i];
+    });
     if (!FACTS.includes(rule) && setAside > MOST_SET_ASIDE * left) {
       return untried(`it would set aside ${setAside} of ${left} records: the log is in doubt, not they`);
     }
-    for (let i = 0; i < marks.length; i++) {
-      if (!(marks[i] & kept[i])) continue;
+    eachMarked(marks, (i) => {
+      if (kept[i] === 0) return;
       kept[i] = 0;
       state[i] = index + 1;
-    }
+    });
     left -= setAside;
     return { id, title, source, tried: true, untried: null, setAside, thresholds };
   });
   onProgress?.(1);
   return { state, reasons: CLEANING_RULES.map(({ id }) => id), report };
+}
+
+/** Most rules mark few of a million records, and none is found fastest by a search. */
+function eachMarked(marks: Uint8Array, visit: (record: number) => void): void {
+  for (let i = marks.indexOf(1); i >= 0; i = marks.indexOf(1, i + 1)) visit(i);
 }
 
 /** The usual figures, with those that are set. */

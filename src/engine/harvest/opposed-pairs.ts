@@ -88,8 +88,8 @@ export function opposedPairs(
  */
 function squaresOf(x_m: Float64Array, y_m: Float64Array, order: Uint32Array, eligible: Uint32Array) {
   let [west, south, east, north] = [Infinity, Infinity, -Infinity, -Infinity];
-  for (const place of eligible) {
-    const i = order[place];
+  for (let k = 0; k < eligible.length; k++) {
+    const i = order[eligible[k]];
     if (x_m[i] < west) west = x_m[i];
     if (x_m[i] > east) east = x_m[i];
     if (y_m[i] < south) south = y_m[i];
@@ -101,11 +101,14 @@ function squaresOf(x_m: Float64Array, y_m: Float64Array, order: Uint32Array, eli
   const cols = Math.floor(wide / side_m) + 1;
   const rows = Math.floor(high / side_m) + 1;
   const start = new Uint32Array(cols * rows + 2);
-  const squareOf = (place: number) =>
-    Math.floor((y_m[order[place]] - south) / side_m) * cols + Math.floor((x_m[order[place]] - west) / side_m);
-  for (const place of eligible) start[squareOf(place) + 2]++;
-  for (let square = 2; square < start.length; square++) start[square] += start[square - 1];
+  const square = new Uint32Array(eligible.length);
+  for (let k = 0; k < eligible.length; k++) {
+    const i = order[eligible[k]];
+    square[k] = Math.floor((y_m[i] - south) / side_m) * cols + Math.floor((x_m[i] - west) / side_m);
+    start[square[k] + 2]++;
+  }
+  for (let s = 2; s < start.length; s++) start[s] += start[s - 1];
   const places = new Uint32Array(eligible.length);
-  for (const place of eligible) places[start[squareOf(place) + 1]++] = place;
+  for (let k = 0; k < eligible.length; k++) places[start[square[k] + 1]++] = eligible[k];
   return { west, south, side_m, cols, rows, start, places };
 }

@@ -1,4 +1,4 @@
-import { selectMedian } from '../math/select-median.ts';
+import { usualOf } from '../math/usual.ts';
 import { type CuttingOrder, orderOfCutting } from './cutting-order.ts';
 import type { HarvestLog } from './harvest-log.ts';
 import { hasPlace } from './has-place.ts';
@@ -52,18 +52,12 @@ export function followTrack(log: HarvestLog): Track {
 type LeapTest = (from: number, to: number) => boolean;
 
 function leapTest({ x_m, y_m }: HarvestLog, { order, clock_s, interval_s }: CuttingOrder): LeapTest {
-  const steps = new Float64Array(order.length);
-  let count = 0;
   const way = (from: number, to: number) => {
     const dx = x_m[order[to]] - x_m[order[from]];
     const dy = y_m[order[to]] - y_m[order[from]];
     return Math.sqrt(dx * dx + dy * dy);
   };
-  for (let k = 1; k < order.length; k++) {
-    const step = way(k - 1, k);
-    if (step > 0) steps[count++] = step;
-  }
-  const usual_m = count === 0 ? 0 : selectMedian(steps, count);
+  const usual_m = usualOf(order.length - 1, (k) => way(k, k + 1) || NaN) || 0;
   return (from, to) => {
     const gone = way(from, to);
     if (!(gone > LEAP_M + LEAP_SPEEDS * usual_m)) return false;

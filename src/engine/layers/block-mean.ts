@@ -15,15 +15,15 @@ const ENOUGH = 10;
 /**
  * Mean of the points in each cell, NaN where there is none, and its standard error s/√n: s the standard deviation of the cell's own points
  * (n − 1) where there are ten or more, else that within all cells pooled, s² = ΣΣ(value − mean)²/Σ(n − 1). `x`, `y` in the field frame, m; points with
- * a NaN value are passed over.
+ * a NaN value are passed over. `bins` where they are sorted into the grid already.
  */
 export function blockMeans(
   grid: FieldGrid,
   x: Float64Array,
   y: Float64Array,
   value: Float64Array,
+  bins: BinnedPoints = binPoints(grid, x, y, value),
 ): BlockMeans {
-  const bins = binPoints(grid, x, y, value);
   const count = grid.area.length;
   const values = new Float64Array(count).fill(NaN);
   const squares = new Float64Array(count);

@@ -1,5 +1,5 @@
 import type { FieldGrid, Surface } from '../grid/field-grid.ts';
-import { binPoints } from './bin-points.ts';
+import { type BinnedPoints, binPoints } from './bin-points.ts';
 
 export interface BlockMedians {
   readonly values: Surface;
@@ -9,15 +9,17 @@ export interface BlockMedians {
 
 /**
  * Median of the points in each cell (of the middle two, their mean), NaN where there is none: no harm is done while fewer than half the points
- * of a cell are wrong. `x`, `y` in the field frame, m; points with a NaN value are passed over.
+ * of a cell are wrong. `x`, `y` in the field frame, m; points with a NaN value are passed over. `bins` where they
+ * are sorted into the grid already.
  */
 export function blockMedians(
   grid: FieldGrid,
   x: Float64Array,
   y: Float64Array,
   value: Float64Array,
+  bins: BinnedPoints = binPoints(grid, x, y, value),
 ): BlockMedians {
-  const { start, order } = binPoints(grid, x, y, value);
+  const { start, order } = bins;
   const sorted = Float64Array.from(order, (point) => value[point]);
   const count = grid.area.length;
   const values = new Float64Array(count).fill(NaN);

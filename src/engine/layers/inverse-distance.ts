@@ -1,5 +1,5 @@
 import type { FieldGrid, Surface } from '../grid/field-grid.ts';
-import { binPoints } from './bin-points.ts';
+import { type BinnedPoints, binPoints } from './bin-points.ts';
 import { nearestPoints } from './nearest-points.ts';
 
 export interface InverseDistanceOptions {
@@ -14,7 +14,8 @@ export interface InverseDistanceOptions {
 /**
  * Inverse-distance means at cell centres (Shepard 1968) over the nearest points within a radius; NaN where no point is that near, and the
  * mean of the points on a centre where some lie on it. `x`, `y` in the field frame, m; points with a NaN value are passed over,
- * and so are points outside the box of the grid. Cells for which `wanted` is 0 are left NaN.
+ * and so are points outside the box of the grid. Cells for which `wanted` is 0 are left NaN. `bins` where the points are sorted into
+ * the grid already.
  */
 export function inverseDistance(
   grid: FieldGrid,
@@ -23,9 +24,9 @@ export function inverseDistance(
   value: Float64Array,
   options: InverseDistanceOptions,
   wanted?: Uint8Array,
+  bins: BinnedPoints = binPoints(grid, x, y, value),
 ): Surface {
   const { most, power } = options;
-  const bins = binPoints(grid, x, y, value);
   const { find, point, distance2 } = nearestPoints(grid, bins, options.radius_m / grid.cell_m, most);
   const values = new Float64Array(grid.area.length).fill(NaN);
   for (let cell = 0; cell < values.length; cell++) {

@@ -1,5 +1,6 @@
 import type { FieldGrid, Surface } from '../../engine/grid/field-grid.ts';
 import type { Issue } from '../../engine/issue.ts';
+import { binPoints } from '../../engine/layers/bin-points.ts';
 import { blockMeans } from '../../engine/layers/block-mean.ts';
 import { blockMedians } from '../../engine/layers/block-median.ts';
 import { fitVariogram, type VariogramFit } from '../../engine/layers/fit-variogram.ts';
@@ -47,16 +48,19 @@ function byCell(
   value: Float64Array,
   method: 'cell-means' | 'cell-medians',
 ): PointSurface {
+  const bins = binPoints(grid, x, y, value);
   const blocks =
     method === 'cell-means'
-      ? blockMeans(grid, x, y, value)
-      : { ...blockMedians(grid, x, y, value), se: null };
-  const { values, support, se } = blocks;
-  const gaps = Uint8Array.from(support, (points) => (points === 0 ? 1 : 0));
+      ? blockMeans(grid, x, y, value, bins)
+      : { ...blockMedians(grid, x, y, value, bins), se: null };
+  const { values: own, support, se } = blocks;
+  const gaps = new Uint8Array(support.length);
+  for (let cell = 0; cell < gaps.length; cell++) gaps[cell] = support[cell] === 0 ? 1 : 0;
   const options = { radius_m: GAP_CELLS * grid.cell_m, most: NEAREST_BY_DISTANCE, power: 2 };
-  const filled = inverseDistance(grid, x, y, value, options, gaps);
+  const values = inverseDistance(grid, x, y, value, options, gaps, bins);
+  for (let cell = 0; cell < gaps.length; cell++) if (!gaps[cell]) values[cell] = own[cell];
   return {
-    values: values.map((own, cell) => (gaps[cell] ? filled[cell] : own)),
+    values,
     // A gap filled from beside it has no error of its own.
     error: se,
     support,

@@ -1,4 +1,4 @@
-import { selectMedian } from '../../math/select-median.ts';
+import { usualOf } from '../../math/usual.ts';
 import type { CleaningRule } from '../cleaning-rule.ts';
 import type { HarvestLog } from '../harvest-log.ts';
 import { hasPlace } from '../has-place.ts';
@@ -27,6 +27,7 @@ export const coLocated: CleaningRule = {
     const { x_m, y_m } = log;
     const marks = sameTime(log, order, kept);
     const { west, south, side_m, cols, rows } = squaresOver(log, kept);
+    const perMetre = 1 / side_m;
     // In each square the records so far that are no repeats, the last of them first: 0 for none, else one more than the record.
     const last = new Uint32Array(cols * rows);
     const before = new Uint32Array(log.records);
@@ -44,10 +45,10 @@ export const coLocated: CleaningRule = {
     return marks;
 
     function repeats(i: number): boolean {
-      const [fromCol, toCol] = [colOf(x_m[i] - apart_m), colOf(x_m[i] + apart_m)];
-      const [fromRow, toRow] = [rowOf(y_m[i] - apart_m), rowOf(y_m[i] + apart_m)];
-      for (let row = fromRow; row <= toRow; row++) {
-        for (let col = fromCol; col <= toCol; col++) {
+      const toRow = rowOf(y_m[i] + apart_m);
+      const toCol = colOf(x_m[i] + apart_m);
+      for (let row = rowOf(y_m[i] - apart_m); row <= toRow; row++) {
+        for (let col = colOf(x_m[i] - apart_m); col <= toCol; col++) {
           for (let next = last[row * cols + col]; next > 0; next = before[next - 1]) {
             const dx = x_m[next - 1] - x_m[i];
             const dy = y_m[next - 1] - y_m[i];
@@ -59,11 +60,11 @@ export const coLocated: CleaningRule = {
     }
 
     function colOf(x: number): number {
-      return Math.min(cols - 1, Math.max(0, Math.floor((x - west) / side_m)));
+      return Math.min(cols - 1, Math.max(0, Math.floor((x - west) * perMetre)));
     }
 
     function rowOf(y: number): number {
-      return Math.min(rows - 1, Math.max(0, Math.floor((y - south) / side_m)));
+      return Math.min(rows - 1, Math.max(0, Math.floor((y - south) * perMetre)));
     }
   },
 };
@@ -93,21 +94,19 @@ function sameTime(
 ): Uint8Array {
   const marks = new Uint8Array(records);
   if (!time_s) return marks;
-  const steps = new Float64Array(records);
-  let count = 0;
   const pairs: number[] = [];
   let before = -1;
   for (let k = 0; k < records; k++) {
     const i = order[k];
     if (!kept[i]) continue;
-    if (before >= 0) {
-      steps[count++] = stepBetween(before, i);
-      if (time_s[i] === time_s[before]) pairs.push(before, i);
-    }
+    if (before >= 0 && time_s[i] === time_s[before]) pairs.push(before, i);
     before = i;
   }
   if (pairs.length === 0) return marks;
-  const half = selectMedian(steps, count) / 2;
+  const half =
+    usualOf(records - 1, (k) =>
+      kept[order[k]] && kept[order[k + 1]] ? stepBetween(order[k], order[k + 1]) : NaN,
+    ) / 2;
   for (let k = 0; k < pairs.length; k += 2)
     if (stepBetween(pairs[k], pairs[k + 1]) < half) marks[pairs[k + 1]] = 1;
   return marks;

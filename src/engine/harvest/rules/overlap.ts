@@ -37,55 +37,60 @@ export const overlap: CleaningRule = {
     if (!swath_m) return null;
     const { order, pass } = passes;
     const header = trustedHeader(log);
-    const raster = rasterOf(log, passes, kept);
+    const strips = stripsOn(log, passes, kept);
     const marks = new Uint8Array(log.records);
     for (let k = 1; k < order.length; k++) {
       const i = order[k];
       const before = order[k - 1];
       if (pass[i] < 0 || pass[before] !== pass[i] || header?.[i] === 0) continue;
       if (!(value[i] > 0 && swath_m[i] > 0 && swath_m[i] <= WIDEST_M)) continue;
-      const cutBefore = raster.cut(before, i, log.distance_m?.[i] ?? NaN, swath_m[i], pass[i]);
+      const cutBefore = strips.cut(before, i, log.distance_m?.[i] ?? NaN, swath_m[i], pass[i]);
       if (kept[i] && cutBefore > share) marks[i] = 1;
     }
     return marks;
   },
 };
 
-/** Squares with rows across the passes, so that a strip lies in few of them; each holds one more than the pass that cut it first, 0 while it stands. */
-function rasterOf(log: HarvestLog, passes: Passes, kept: Uint8Array) {
+/** A raster with rows across the passes, so that a strip lies in few of its squares; each holds one more than the pass that cut it first, 0 while it stands. */
+function stripsOn(log: HarvestLog, passes: Passes, kept: Uint8Array) {
   const { cos, sin } = travelAxes(log, passes);
   const { records, x_m, y_m } = log;
-  const u = new Float64Array(records);
-  const v = new Float64Array(records);
   let [minU, maxU, minV, maxV] = [Infinity, -Infinity, Infinity, -Infinity];
   for (let i = 0; i < records; i++) {
-    u[i] = x_m[i] * sin - y_m[i] * cos;
-    v[i] = x_m[i] * cos + y_m[i] * sin;
     if (!kept[i]) continue;
-    if (u[i] < minU) minU = u[i];
-    if (u[i] > maxU) maxU = u[i];
-    if (v[i] < minV) minV = v[i];
-    if (v[i] > maxV) maxV = v[i];
+    const u = x_m[i] * sin - y_m[i] * cos;
+    const v = x_m[i] * cos + y_m[i] * sin;
+    if (u < minU) minU = u;
+    if (u > maxU) maxU = u;
+    if (v < minV) minV = v;
+    if (v > maxV) maxV = v;
   }
   [minU, maxU, minV, maxV] = [minU - BORDER_M, maxU + BORDER_M, minV - BORDER_M, maxV + BORDER_M];
   const area_m2 = maxU > minU ? (maxU - minU) * (maxV - minV) : 0;
   const side = Math.max(RASTER_M, Math.sqrt(area_m2 / MOST_SQUARES));
   const cols = area_m2 > 0 ? Math.floor((maxU - minU) / side) + 1 : 0;
   const rows = area_m2 > 0 ? Math.floor((maxV - minV) / side) + 1 : 0;
-  const first = new Int32Array(cols * rows);
+  const few = passes.first.length < 2 ** 16 - 1;
+  const first = few ? new Uint16Array(cols * rows) : new Uint32Array(cols * rows);
 
   /** Cuts the strip from `before` to `i`; gives the share of it that other passes had cut. */
   const cut = (before: number, i: number, distance_m: number, width_m: number, pass: number): number => {
-    const du = u[i] - u[before];
-    const dv = v[i] - v[before];
+    const u = x_m[i] * sin - y_m[i] * cos;
+    const v = x_m[i] * cos + y_m[i] * sin;
+    const du = u - (x_m[before] * sin - y_m[before] * cos);
+    const dv = v - (x_m[before] * cos + y_m[before] * sin);
     const step = Math.sqrt(du * du + dv * dv);
     if (!(step > 0)) return 0;
     const length = Math.min(LONGEST_M, distance_m > 0 ? distance_m : step) / side;
     const half = width_m / 2 / side;
-    const [a, b] = [du / step, dv / step];
-    const [u1, v1] = [(u[i] - minU) / side, (v[i] - minV) / side];
-    const [u0, v0] = [u1 - a * length, v1 - b * length];
-    const [reachU, reachV] = [Math.abs(b) * half, Math.abs(a) * half];
+    const a = du / step;
+    const b = dv / step;
+    const u1 = (u - minU) / side;
+    const v1 = (v - minV) / side;
+    const u0 = u1 - a * length;
+    const v0 = v1 - b * length;
+    const reachU = Math.abs(b) * half;
+    const reachV = Math.abs(a) * half;
     const fromRow = Math.max(0, Math.ceil(Math.min(v0, v1) - reachV - 0.5));
     const toRow = Math.min(rows - 1, Math.floor(Math.max(v0, v1) + reachV - 0.5));
     const fromCol = Math.max(0, Math.ceil(Math.min(u0, u1) - reachU - 0.5));
