@@ -1,7 +1,8 @@
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { agreement } from './agreement.ts';
+import { errors } from './against-truth.ts';
+import { agreement, fromNorth, fromSouth } from './agreement.ts';
 import { bundle } from './bundle.ts';
 import { DATA } from './field.ts';
 import { CHAINS, gdalVersion } from './gdal.ts';
@@ -9,9 +10,10 @@ import { benchKriging } from './kriging-bench.ts';
 import { load, machine } from './machine.ts';
 import { benchOverlay } from './overlay-bench.ts';
 import { type Contestant, race } from './race.ts';
-import { agreementTable, raceTable, sampleTable, stepTable } from './tables.ts';
+import { agreementTable, foundTable, raceTable, sampleTable, stepTable, truthTable } from './tables.ts';
 import { timedProcess } from './timed-process.ts';
 import { CSV_FILE, SHP_FILE, writeYieldFiles } from './write-yield-files.ts';
+import { DELAY_S } from './yield-points.ts';
 
 interface Input {
   readonly name: string;
@@ -30,10 +32,11 @@ const INPUTS: readonly Input[] = [
     members: ['shp', 'shx', 'dbf', 'prj'].map((extension) => join(DATA, `yield.${extension}`)),
   },
 ];
-/** Only the first is what GDAL is asked for; the second is what a run does with a yield map. */
+/** Only the first is what GDAL is asked for; the last is what a run does with a yield map, and GDAL does not. */
 const METHODS = [
-  { name: 'inverse distance', id: 'inverse-distance' },
-  { name: 'cell means, gaps filled', id: 'cell-means' },
+  { name: 'inverse distance', id: 'inverse-distance', program: 'ours' },
+  { name: 'cell means, gaps filled', id: 'cell-means', program: 'ours' },
+  { name: 'cleaned, cell means, gaps filled', id: 'cleaned', program: 'cleaned' },
 ];
 
 /** Cell centres agree to 0.8 mm on the ground, which moves most cells by less than this, bu/ac; another method or another place moves them by far more. */
@@ -49,8 +52,8 @@ async function bench(): Promise<void> {
   writeYieldFiles();
   const programs = mkdtempSync(join(tmpdir(), 'eachacre-bench-'));
   try {
-    const surfaces = await bundle('ours', programs);
-    for (const input of INPUTS) await raceOn(input, surfaces, gdal !== null);
+    for (const program of ['ours', 'cleaned']) await bundle(program, programs);
+    for (const input of INPUTS) await raceOn(input, programs, gdal !== null);
     await benchKriging(programs);
     await benchOverlay(programs);
     const sample = await bundle('sample-run', programs);
@@ -62,13 +65,14 @@ async function bench(): Promise<void> {
   }
 }
 
-async function raceOn(input: Input, program: string, againstGdal: boolean): Promise<void> {
+async function raceOn(input: Input, programs: string, againstGdal: boolean): Promise<void> {
   const out = (id: string) => join(DATA, `${input.name}-${id}.surface`);
+  const run = (program: string, id: string, to: string) => {
+    const path = join(programs, program, `${program}.js`);
+    return timedProcess(process.execPath, [path, id, out(to), input.column, ...input.members]);
+  };
   const ours = METHODS.map(
-    ({ name, id }): Contestant => ({
-      name: `Eachacre, ${name}`,
-      run: () => timedProcess(process.execPath, [program, id, out(id), input.column, ...input.members]),
-    }),
+    ({ name, id, program }): Contestant => ({ name: `Eachacre, ${name}`, run: () => run(program, id, id) }),
   );
   const chains = (againstGdal ? CHAINS : []).map(
     (chain): Contestant => ({
@@ -83,6 +87,18 @@ async function raceOn(input: Input, program: string, againstGdal: boolean): Prom
   console.log(`Load of the machine ${before.toFixed(2)} before, ${load().toFixed(2)} after.\n`);
   console.log(raceTable(own, standings.slice(ours.length)));
   console.log(stepTable(own));
+  const cleaned = own[own.length - 1];
+  await run('cleaned', 'stage', 'stage');
+  if (!readFileSync(out('stage')).equals(readFileSync(out('cleaned')))) {
+    console.log('A run makes another surface than the steps timed here.\n');
+    process.exitCode = 1;
+  }
+  console.log(foundTable(JSON.parse(cleaned.runs[0].output), { delay_s: DELAY_S }));
+  const surfaces = [
+    ...METHODS.map(({ name, id }) => ({ name: `Eachacre, ${name}`, cells: fromSouth(out(id)) })),
+    ...(againstGdal ? [{ name: 'GDAL, inverse distance', cells: fromNorth(out('gdal')) }] : []),
+  ];
+  console.log(truthTable(surfaces.map(({ name, cells }) => ({ name, ...errors(cells) }))));
   if (!againstGdal) return;
   const found = agreement(out(METHODS[0].id), out('gdal'));
   console.log(agreementTable(found));

@@ -26,3 +26,8 @@ export function placeOf(x: number, y: number): [lon: number, lat: number] {
   const { lon, lat } = toLonLat(FRAME, Float64Array.of(x), Float64Array.of(y));
   return [lon[0], lat[0]];
 }
+
+/** The field's border in its frame, or any square about its middle. */
+export function square(half_m: number): Float64Array {
+  return Float64Array.of(-half_m, -half_m, half_m, -half_m, half_m, half_m, -half_m, half_m);
+}

@@ -8,14 +8,14 @@ import { blockMeans } from '../../src/engine/layers/block-mean.ts';
 import { inverseDistance } from '../../src/engine/layers/inverse-distance.ts';
 import { numberColumn } from '../../src/engine/layers/number-column.ts';
 import { readFiles } from '../../src/formats/registry.ts';
-import { CELL_M, FRAME, HALF_SIDE_M, LIKE } from './field.ts';
+import { CELL_M, FRAME, HALF_SIDE_M, LIKE, square } from './field.ts';
+import { steps, timed, timedLater } from './steps.ts';
 
 /**
  * Our contestant, a process of its own: `ours METHOD OUT COLUMN FILE…`. Bytes from disk to a surface of doubles on disk, row by row
  * from the south; prints the milliseconds of each step as JSON.
  */
 const [method, out, column, ...paths] = process.argv.slice(2);
-const steps: Record<string, number> = {};
 
 const files = timed('read file', () =>
   paths.map((path) => ({ name: basename(path), bytes: readFileSync(path) })),
@@ -42,22 +42,4 @@ function cellMeansFilled(grid: FieldGrid): Surface {
   const reach = { radius_m: 2 * grid.cell_m, most: 12, power: 2 };
   const filled = inverseDistance(grid, x, y, value, reach, gaps);
   return values.map((own, cell) => (gaps[cell] ? filled[cell] : own));
-}
-
-function square(half: number): Float64Array {
-  return Float64Array.of(-half, -half, half, -half, half, half, -half, half);
-}
-
-async function timedLater<T>(step: string, work: () => Promise<T>): Promise<T> {
-  const from = performance.now();
-  const result = await work();
-  steps[step] = performance.now() - from;
-  return result;
-}
-
-function timed<T>(step: string, work: () => T): T {
-  const from = performance.now();
-  const result = work();
-  steps[step] = performance.now() - from;
-  return result;
 }

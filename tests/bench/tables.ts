@@ -1,4 +1,5 @@
 import { median } from '../../src/engine/math/median.ts';
+import type { Errors } from './against-truth.ts';
 import type { Agreement } from './agreement.ts';
 import type { Standing } from './race.ts';
 
@@ -25,9 +26,9 @@ export function stepTable(ours: readonly Standing[]): string {
     const sum = medians.reduce((total, [, each]) => total + each, 0);
     return new Map<string, number>([...medians, ['start and end of the process', ms - sum]]);
   });
-  const rows = [...columns[0].keys()].map((step) => [
+  const rows = [...new Set(columns.toReversed().flatMap((steps) => [...steps.keys()]))].map((step) => [
     step,
-    ...columns.map((steps) => milliseconds(steps.get(step) ?? Number.NaN)),
+    ...columns.map((steps) => (steps.has(step) ? milliseconds(steps.get(step)!) : '')),
   ]);
   return markdown(['step, median ms', ...ours.map(({ name }) => name)], rows);
 }
@@ -36,6 +37,30 @@ export function agreementTable({ cells, both, oneAlone, median, largest }: Agree
   const figures = [cells, both, oneAlone, median.toExponential(1), largest.toExponential(1)].map(String);
   const heads = ['cells', 'known to both', 'to one alone', 'median difference, bu/ac', 'largest'];
   return markdown(heads, [figures]);
+}
+
+/** What cleaning found: the delay beside the true one, and the records set aside by reason. */
+export function foundTable(
+  { records, delay_s, setAside }: { records: number; delay_s: number; setAside: Record<string, number> },
+  truth: { readonly delay_s: number },
+): string {
+  const sum = Object.values(setAside).reduce((total, own) => total + own, 0);
+  return markdown(
+    ['found by cleaning', ''],
+    [
+      [`delay, s (true: ${truth.delay_s})`, delay_s.toFixed(2)],
+      ['records', String(records)],
+      ['set aside', String(sum)],
+      ...Object.entries(setAside).map(([reason, count]) => [reason, String(count)]),
+    ],
+  );
+}
+
+export function truthTable(surfaces: readonly (Errors & { readonly name: string })[]): string {
+  return markdown(
+    ['against the true yield of 360,000 cells', 'known', 'RMSE, bu/ac', 'mean error, bu/ac'],
+    surfaces.map(({ name, known, rmse, bias }) => [name, String(known), rmse.toFixed(2), bias.toFixed(2)]),
+  );
 }
 
 /** A whole run of a sample plan, for which nothing outside the project stands as a reference. */

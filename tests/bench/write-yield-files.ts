@@ -16,6 +16,9 @@ const FIELDS = [
   { name: 'HEADING', type: 'N', width: 5, decimals: 1 },
   { name: 'TIME', type: 'C', width: 19, decimals: 0 },
   { name: 'PASS', type: 'N', width: 4, decimals: 0 },
+  { name: 'DISTANCE', type: 'N', width: 5, decimals: 2 },
+  { name: 'SWATH', type: 'N', width: 4, decimals: 1 },
+  { name: 'FLOW', type: 'N', width: 6, decimals: 2 },
 ] as const;
 const WGS84_PRJ =
   'GEOGCS["GCS_WGS_1984",DATUM["D_WGS_1984",SPHEROID["WGS_1984",6378137.0,298.257223563]],PRIMEM["Greenwich",0.0],UNIT["Degree",0.0174532925199433]]';
@@ -25,7 +28,7 @@ export function writeYieldFiles(): void {
   mkdirSync(DATA, { recursive: true });
   const file = (extension: string) => openSync(join(DATA, `yield.${extension}`), 'w');
   const [csv, shp, shx, dbf, prj] = ['csv', 'shp', 'shx', 'dbf', 'prj'].map(file);
-  writeSync(csv, 'lon,lat,yield,moisture,speed,heading,time,pass\n');
+  writeSync(csv, `lon,lat,${FIELDS.map(({ name }) => name.toLowerCase()).join(',')}\n`);
   // The header's box is known only at the end: it is written over then.
   writeSync(shp, header(100 + POINTS * RECORD_BYTES, [0, 0, 0, 0]));
   writeSync(dbf, dbfHeader());
