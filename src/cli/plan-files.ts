@@ -1,7 +1,7 @@
 import { basename, relative, resolve, sep } from 'node:path';
 import type { FileBytes } from '../formats/file-bytes.ts';
 import { parted } from '../jobs/find-files.ts';
-import type { Roles, SortedFile } from '../jobs/sort-files.ts';
+import { isPlan, type Roles, type SortedFile } from '../jobs/sort-files.ts';
 import { loadAll, loadFile } from './disk.ts';
 import { table } from './tell.ts';
 
@@ -56,7 +56,7 @@ export function givenFiles(paths: readonly string[], said: SaidFiles, home: stri
     lineup: maybe(said.lineup),
   };
   const taken = new Set(loaded.keys());
-  const loose = loadAll(paths, nameOf).filter((file) => !taken.has(file.name));
+  const loose = loadAll(paths, nameOf).filter((file) => !taken.has(file.name) && !isPlan(file));
   return { files: [...loaded.values(), ...loose], loose, said: roles };
 }
 
@@ -85,7 +85,7 @@ export function byFile(said: readonly string[], names: readonly string[]): Recor
   let forAll: string | undefined;
   for (const text of said) {
     const cut = text.lastIndexOf('=');
-    const named = cut > 0 ? names.filter((name) => isNamed(name, text.slice(0, cut))) : [];
+    const named = cut > 0 ? namedBy(names, text.slice(0, cut)) : [];
     if (named.length === 0) forAll = text;
     for (const name of named) found[name] = text.slice(cut + 1);
   }
@@ -93,16 +93,14 @@ export function byFile(said: readonly string[], names: readonly string[]): Recor
   return { ...Object.fromEntries(names.map((name) => [name, forAll])), ...found };
 }
 
-/** Whether a name is meant by a path as it was given, or by the file's name alone. */
-export function isNamed(name: string, path: string): boolean {
-  const file = parted(name).path;
-  return (
-    name === path ||
-    file === path ||
-    basename(file) === path ||
-    file.endsWith(`/${path}`) ||
-    basename(file) === basename(path)
-  );
+/** The names meant by a path as it was given, else by the file's name alone: of two files of one name in two folders, the one whose way is written. */
+export function namedBy(names: readonly string[], path: string): string[] {
+  const whole = path.replace(/^(\.\/)+/, '');
+  const exact = names.filter((name) => {
+    const file = parted(name).path;
+    return name === whole || file === whole || file.endsWith(`/${whole}`);
+  });
+  return exact.length > 0 ? exact : names.filter((name) => basename(parted(name).path) === basename(whole));
 }
 
 /** What every file was taken for, one a line. */

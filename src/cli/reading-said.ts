@@ -1,6 +1,6 @@
 import { parted } from '../jobs/find-files.ts';
 import type { SourceSaid } from '../jobs/read-file.ts';
-import { isNamed } from './plan-files.ts';
+import { namedBy } from './plan-files.ts';
 
 /** Words of the command line about how files are to be read: `FILE=word`, or the file alone. */
 export interface ReadingWords {
@@ -20,14 +20,17 @@ export function readingSaid(
   names: readonly string[],
 ): Record<string, Partial<SourceSaid>> {
   const paths = new Set(names.map((name) => parted(name).path));
-  return Object.fromEntries([...paths].map((path) => [path, saidOf(words, path)]));
+  const isNamed = (path: string, said: string) => namedBy([...paths], said).includes(path);
+  return Object.fromEntries([...paths].map((path) => [path, saidOf(words, path, isNamed)]));
 }
 
-function saidOf(words: ReadingWords, path: string): Partial<SourceSaid> {
-  const [crs] = after(words.crs, path);
-  const [encoding] = after(words.encoding, path);
-  const [headerLine] = after(words.headerLine, path);
-  const commas = after(words.commas, path).map((text) => {
+type IsNamed = (path: string, said: string) => boolean;
+
+function saidOf(words: ReadingWords, path: string, isNamed: IsNamed): Partial<SourceSaid> {
+  const [crs] = after(words.crs, path, isNamed);
+  const [encoding] = after(words.encoding, path, isNamed);
+  const [headerLine] = after(words.headerLine, path, isNamed);
+  const commas = after(words.commas, path, isNamed).map((text) => {
     const cut = text.lastIndexOf(':');
     return [text.slice(0, cut), text.slice(cut + 1) as 'thousands' | 'decimals'];
   });
@@ -36,14 +39,14 @@ function saidOf(words: ReadingWords, path: string): Partial<SourceSaid> {
     ...(encoding === undefined ? {} : { encoding }),
     ...(headerLine === undefined ? {} : { headerLine: Number(headerLine) }),
     ...(commas.length === 0 ? {} : { commas: Object.fromEntries(commas) }),
-    ...(isMeant(words.acceptNad27, path) ? { acceptNad27: true } : {}),
-    ...(isMeant(words.swapLonLat, path) ? { swapLonLat: true } : {}),
-    ...(isMeant(words.rowsInOrder, path) ? { rowsInOrder: true } : {}),
+    ...(isMeant(words.acceptNad27, path, isNamed) ? { acceptNad27: true } : {}),
+    ...(isMeant(words.swapLonLat, path, isNamed) ? { swapLonLat: true } : {}),
+    ...(isMeant(words.rowsInOrder, path, isNamed) ? { rowsInOrder: true } : {}),
   };
 }
 
 /** What follows `FILE=` where the file is meant; a name may hold a `=` of its own. */
-function after(said: readonly string[] | undefined, path: string): string[] {
+function after(said: readonly string[] | undefined, path: string, isNamed: IsNamed): string[] {
   return (said ?? []).flatMap((text) => {
     for (let cut = text.indexOf('='); cut > 0; cut = text.indexOf('=', cut + 1))
       if (isNamed(path, text.slice(0, cut))) return [text.slice(cut + 1)];
@@ -51,6 +54,6 @@ function after(said: readonly string[] | undefined, path: string): string[] {
   });
 }
 
-function isMeant(said: readonly string[] | undefined, path: string): boolean {
+function isMeant(said: readonly string[] | undefined, path: string, isNamed: IsNamed): boolean {
   return said?.some((own) => isNamed(path, own)) ?? false;
 }

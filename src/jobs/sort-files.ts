@@ -262,7 +262,12 @@ function unknownText({ shape, columns }: Source): string {
 
 /** Plans and lineups: documents of our own, and no layers. */
 export function isOwnDocument(file: FileBytes): boolean {
-  return isLineup(file) || headOf(file).includes('"eachacre-plan"');
+  return isLineup(file) || isPlan(file);
+}
+
+/** No plan rests on another. */
+export function isPlan(file: FileBytes): boolean {
+  return headOf(file).includes('"eachacre-plan"');
 }
 
 function isLineup(file: FileBytes): boolean {

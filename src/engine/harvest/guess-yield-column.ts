@@ -32,6 +32,26 @@ export function guessYear(source: Source): number | null {
     const first = column.values[0];
     if (first > 1950 && first < 2200 && column.values.every((value) => value === first)) return first;
   }
+  if (yearsOf(source)) return null;
   const inName = source.file.match(/(?:^|\D)((?:19|20)\d\d)(?:\D|$)/);
   return inName ? Number(inName[1]) : null;
+}
+
+/** More harvests than this are in no one file. */
+const MOST_YEARS = 30;
+
+/** The years of a file of several, from the first, and their column; null of a file of one, or of none that is told. */
+export function yearsOf(
+  source: Source,
+): { readonly column: string; readonly years: readonly number[] } | null {
+  const column = source.columns.find((own) => key(own.name) === 'year');
+  if (column?.kind !== 'number') return null;
+  const years = new Set<number>();
+  for (const value of column.values) {
+    if (Number.isNaN(value)) continue;
+    if (!(Number.isInteger(value) && value > 1950 && value < 2200)) return null;
+    years.add(value);
+    if (years.size > MOST_YEARS) return null;
+  }
+  return years.size > 1 ? { column: column.name, years: [...years].sort((a, b) => a - b) } : null;
 }

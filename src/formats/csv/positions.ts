@@ -2,6 +2,7 @@ import { type Crs, WGS84 } from '../../engine/geodesy/crs.ts';
 import type { Issue } from '../../engine/issue.ts';
 import type { Column } from '../../engine/layers/source.ts';
 import { extentOf, groundExtentOf, looksLikeDegrees, missingCrs, swappedIssue } from '../crs-check.ts';
+import type { ReadOptions } from '../format.ts';
 import { newTally, note, tallyText } from '../tally.ts';
 import { degreesColumn } from './degrees-column.ts';
 import { account, blankPartial, type Found, type Pair } from './placed.ts';
@@ -9,21 +10,28 @@ import { BARE, DEGREES, type NamePair, nameKey, PROJECTED, zoneInName } from './
 import { fromProjected } from './projected-positions.ts';
 
 /** Positions from the first pair of columns that names itself one: degrees as numbers or in words, eastings and northings, or bare x and y. */
-export function findPositions(columns: readonly Column[], rows: number, where: string, given?: Crs): Found {
+export function findPositions(
+  columns: readonly Column[],
+  rows: number,
+  where: string,
+  { crs: given, swapLonLat = false }: ReadOptions,
+): Found {
+  const crs = given && isDegrees(given) ? given : WGS84;
   const degrees = columnsOf(columns, DEGREES, nameKey);
-  if (degrees) return fromDegreeColumns(degrees, where);
+  if (degrees) return fromDegreeColumns(swapLonLat ? [degrees[1], degrees[0]] : degrees, crs, where);
   const projected = numbersOf(
     columnsOf(columns, PROJECTED, (name) => zoneInName(name)?.key ?? nameKey(name)),
   );
   if (projected) return fromProjected(projected, columns, rows, where, given);
-  const bare = numbersOf(columnsOf(columns, BARE, nameKey));
+  const named = columnsOf(columns, BARE, nameKey);
+  const bare = numbersOf(named && swapLonLat ? [named[1], named[0]] : named);
   if (!bare) return { positions: null, issues: [] };
   if (!looksLikeDegrees(extentOf([bare]))) return fromProjected(bare, columns, rows, where, given);
   // Whole numbers under x and y are rows and columns of a trial, not places on Earth.
   const whole = [bare.x, bare.y].every((values) =>
     values.every((v) => Number.isNaN(v) || Number.isInteger(v)),
   );
-  return whole ? { positions: null, issues: [] } : fromDegrees(bare, where);
+  return whole ? { positions: null, issues: [] } : fromDegrees(bare, crs, where);
 }
 
 function columnsOf(
@@ -50,16 +58,21 @@ function numbersOf(columns: readonly [Column, Column] | null): Pair | null {
   return { names: [x.name, y.name], x: x.values, y: y.values };
 }
 
-function fromDegreeColumns([x, y]: readonly [Column, Column], where: string): Found {
+/** Degrees of longitude and latitude, on whatever datum. */
+function isDegrees({ proj4 }: Crs): boolean {
+  return proj4 === null || proj4.startsWith('+proj=longlat');
+}
+
+function fromDegreeColumns([x, y]: readonly [Column, Column], crs: Crs, where: string): Found {
   const [lon, lat] = [degreesColumn(x, 'lon', where), degreesColumn(y, 'lat', where)];
   const read = [...lon.issues, ...lat.issues];
   if (!lon.values || !lat.values) return { positions: null, issues: read };
-  const found = fromDegrees({ names: [x.name, y.name], x: lon.values, y: lat.values }, where);
+  const found = fromDegrees({ names: [x.name, y.name], x: lon.values, y: lat.values }, crs, where);
   return { ...found, issues: [...read, ...found.issues] };
 }
 
 /** Up to one row in twenty may lie outside the globe and loses its position; more, and the columns are not degrees. */
-function fromDegrees(pair: Pair, where: string): Found {
+function fromDegrees(pair: Pair, crs: Crs, where: string): Found {
   const { x, y } = pair;
   const outside = newTally();
   let known = 0;
@@ -91,7 +104,7 @@ function fromDegrees(pair: Pair, where: string): Found {
     issues.push({ ...polar, remedy: 'Exchange the names of the two columns' });
     return account(null, placed, outside.count, where, issues);
   }
-  return account(WGS84, placed, outside.count, where, issues);
+  return account(crs, placed, outside.count, where, issues);
 }
 
 function notDegrees(pair: Pair, where: string, swapped: boolean): Found {

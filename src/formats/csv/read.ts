@@ -62,7 +62,7 @@ export function readCsv(file: FileBytes, options: ReadOptions = {}): Source {
       'columns parted by comma, semicolon, tab or bar',
     );
   }
-  const found = findPositions(table.columns, table.rows, file.name, options.crs);
+  const found = findPositions(table.columns, table.rows, file.name, options);
   const { positions } = found;
   const without = positions?.without ?? {};
   const lost = Object.values(without).reduce((sum, n) => sum + n, 0);
