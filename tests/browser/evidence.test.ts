@@ -102,6 +102,19 @@ describe('the Evidence stop', () => {
     await marl.desk.call('run', { plan: marl.plan });
   });
 
+  it('keeps the focus with whoever goes by key, into a map and back', async () => {
+    const focused = () => page.evaluate(() => document.activeElement?.id);
+    await page.getByRole('button', { name: 'Points, delay and rules' }).focus();
+    await page.keyboard.press('Enter');
+    await expect.poll(focused).toBe('map-title');
+    await page.keyboard.press('Tab');
+    await page.keyboard.press('Space');
+    await page.getByLabel('Use this rule').waitFor();
+    await page.getByRole('button', { name: 'All evidence' }).focus();
+    await page.keyboard.press('Enter');
+    await expect.poll(focused).toBe('open-map');
+  });
+
   it('keeps a threshold within its limits and says so', async () => {
     await page.getByRole('button', { name: 'Points, delay and rules' }).click();
     await line('pass-start').locator('summary').click();

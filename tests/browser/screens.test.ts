@@ -80,6 +80,7 @@ describe.each(screens)('$name', (screen) => {
     await look(page, screen, 'spread');
     await page.getByRole('button', { name: 'Points, delay and rules' }).click();
     await page.getByRole('button', { name: /found nothing/ }).click();
+    await page.mouse.move(4, 4);
     await look(page, screen, 'points');
     await page.getByText('speed changed suddenly', { exact: true }).click();
     await page.mouse.move(4, 4);
