@@ -64,7 +64,7 @@ export function recogniseColumns(source: Source, planned: string, told: Told = {
     if (role !== 'yield') columns[role] = takeRole(role, roles[role], { sample, system, check }, questions);
   }
   const settled =
-    yields.length > 0
+    yields.length > 0 || crop.several
       ? null
       : unitsByCrop(roles, columns, questions, {
           sample,

@@ -52,7 +52,7 @@ export const SPELLINGS: readonly Spelling[] = [
   {
     role: 'moisture',
     is: /moist|_mstr|_mst_|_moi_|_humed|_umid|_humid|_hum_|feucht|_vocht|wilgotn|_h2o|wassergehalt|teneur_en_eau/,
-    not: /soil|suelo|solo|boden|air|ambient|temp|yield|yld|target|leaf|flag|status|_id_|sensor|base|delay|rel_/,
+    not: /soil|suelo|solo|boden|air|ambient|temp|yield|yld|rendim|rendem|ertrag|produ[ck]?tiv|_resa_|opbrengst|_plon_|target|leaf|flag|status|_id_|sensor|base|delay|rel_/,
   },
   {
     role: 'speed',
