@@ -1,5 +1,5 @@
-import { columnKey as key } from '../layers/column-key.ts';
 import type { Source } from '../layers/source.ts';
+import { columnWords } from './recognise/column-words.ts';
 import { type Recognition, recogniseColumns } from './recognise/recognise-columns.ts';
 import { YIELD_UNITS, type YieldUnit } from './yield-unit.ts';
 
@@ -25,14 +25,21 @@ function asYieldUnit(unit: string): YieldUnit {
   return YIELD_UNITS.find((own) => own === unit) ?? 'unknown';
 }
 
+/** Words for a year, alone or with that it is the crop's or the harvest's, in the languages columns are named in. */
+const YEAR =
+  /^_((crop|harvest|season)_)*(year|ano|anno|annee|jahr|erntejahr|jaar|oogstjaar|rok)_$|^_season_$/;
+
+function yearColumn(source: Source): Source['columns'][number] | undefined {
+  return source.columns.find(({ name }) => YEAR.test(columnWords(name)));
+}
+
 /** The one year a source is of: a column called year that holds one value, or a year in the file name. Null when neither. */
 export function guessYear(source: Source): number | null {
-  const column = source.columns.find((own) => key(own.name) === 'year');
+  const column = yearColumn(source);
   if (column?.kind === 'number' && column.values.length > 0) {
     const first = column.values[0];
     if (first > 1950 && first < 2200 && column.values.every((value) => value === first)) return first;
   }
-  if (yearsOf(source)) return null;
   const inName = source.file.match(/(?:^|\D)((?:19|20)\d\d)(?:\D|$)/);
   return inName ? Number(inName[1]) : null;
 }
@@ -44,7 +51,7 @@ const MOST_YEARS = 30;
 export function yearsOf(
   source: Source,
 ): { readonly column: string; readonly years: readonly number[] } | null {
-  const column = source.columns.find((own) => key(own.name) === 'year');
+  const column = yearColumn(source);
   if (column?.kind !== 'number') return null;
   const years = new Set<number>();
   for (const value of column.values) {
