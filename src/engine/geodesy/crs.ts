@@ -100,17 +100,21 @@ export function crsToLonLat(
   const lat = new Float64Array(x.length).fill(Number.NaN);
   const converter = crs.proj4 === null ? null : proj4(crs.proj4, LONLAT);
   for (let i = 0; i < x.length; i++) {
-    let [east, north] = [x[i], y[i]];
-    if (converter) {
-      // The library throws on what is not finite.
-      if (!Number.isFinite(east) || !Number.isFinite(north)) continue;
-      [east, north] = converter.forward([east, north]);
+    // The library throws on what is not finite.
+    if (!Number.isFinite(x[i]) || !Number.isFinite(y[i])) continue;
+    if (converter === null) place(i, x[i], y[i]);
+    else {
+      const [east, north] = converter.forward([x[i], y[i]]);
+      place(i, east, north);
     }
-    if (!(Math.abs(east) <= 360) || !(Math.abs(north) <= 90)) continue;
+  }
+  return { lon, lat };
+
+  function place(i: number, east: number, north: number): void {
+    if (!(Math.abs(east) <= 360) || !(Math.abs(north) <= 90)) return;
     lon[i] = east;
     lat[i] = north;
   }
-  return { lon, lat };
 }
 
 const LONLAT = '+proj=longlat +datum=WGS84 +no_defs';

@@ -1,4 +1,5 @@
 import type { HarvestLog, Passes } from './harvest-log.ts';
+import { keptExtent } from './kept-extent.ts';
 import { travelAxes } from './travel-axes.ts';
 
 /** Kept records sorted into squares along the passes, with a border of empty squares all round so that every square in use has eight neighbours. */
@@ -27,18 +28,9 @@ export function binKept(
   marks?: Uint8Array,
 ): KeptBins {
   const { records, x_m, y_m } = log;
-  const { cos, sin } = travelAxes(log, passes);
-  let [minU, maxU, minV, maxV, count] = [Infinity, -Infinity, Infinity, -Infinity, 0];
-  for (let i = 0; i < records; i++) {
-    if (!kept[i]) continue;
-    count++;
-    const ui = x_m[i] * cos + y_m[i] * sin;
-    const vi = y_m[i] * cos - x_m[i] * sin;
-    if (ui < minU) minU = ui;
-    if (ui > maxU) maxU = ui;
-    if (vi < minV) minV = vi;
-    if (vi > maxV) maxV = vi;
-  }
+  const axes = travelAxes(log, passes);
+  const { cos, sin } = axes;
+  const { count, minU, maxU, minV, maxV } = keptExtent(log, axes, kept);
   if (count === 0) return { cols: 0, rows: 0, start: new Uint32Array(1), records: new Uint32Array(0) };
   const squares = (size: number) => ((maxU - minU) / size + 3) * ((maxV - minV) / size + 3);
   let size = size_m;

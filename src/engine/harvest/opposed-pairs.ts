@@ -60,8 +60,7 @@ export function opposedPairs(
         const dy = y_m[j] - y_m[i];
         const far2 = dx * dx + dy * dy;
         if (far2 >= nearest2) continue;
-        const course = courseAt(places[k]);
-        if (!(east * course[0] + north * course[1] <= OPPOSED)) continue;
+        if (!opposed(places[k], east, north)) continue;
         nearest2 = far2;
         best = places[k];
       }
@@ -69,6 +68,16 @@ export function opposedPairs(
     if (best < 0) return -1;
     const along_m = (x_m[order[best]] - x_m[i]) * east + (y_m[order[best]] - y_m[i]) * north;
     return Math.abs(along_m) <= step_m ? best : -1;
+  }
+
+  function opposed(place: number, east: number, north: number): boolean {
+    const own = pass[order[place]];
+    const behind = order[Math.max(first[own], place - CHORD)];
+    const ahead = order[Math.min(last[own], place + CHORD)];
+    const dx = x_m[ahead] - x_m[behind];
+    const dy = y_m[ahead] - y_m[behind];
+    const length = Math.sqrt(dx * dx + dy * dy);
+    return east * (dx / length) + north * (dy / length) <= OPPOSED;
   }
 
   function courseAt(place: number): readonly [east: number, north: number] {

@@ -3,15 +3,20 @@
  * Points with a NaN y are left out and get NaN. All NaN or infinite where the line is not determined.
  */
 export function cooksDistances(x: Float64Array, y: Float64Array): Float64Array {
-  let [n, sumX, sumY] = [0, 0, 0];
+  let n = 0;
+  let sumX = 0;
+  let sumY = 0;
   for (let k = 0; k < x.length; k++) {
     if (Number.isNaN(y[k])) continue;
     n++;
     sumX += x[k];
     sumY += y[k];
   }
-  const [meanX, meanY] = [sumX / n, sumY / n];
-  let [xx, xy, yy] = [0, 0, 0];
+  const meanX = sumX / n;
+  const meanY = sumY / n;
+  let xx = 0;
+  let xy = 0;
+  let yy = 0;
   for (let k = 0; k < x.length; k++) {
     if (Number.isNaN(y[k])) continue;
     const dx = x[k] - meanX;

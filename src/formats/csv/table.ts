@@ -79,11 +79,11 @@ export function readTable(
     for (let column = 0; column < width; column++) {
       const start = starts[column];
       const end = ends[column];
-      let value = passed[column];
-      if (Number.isNaN(value) && end > start) value = cellNumber(bytes, start, end, layout.point);
-      values[column][rows] = value;
+      const own = values[column];
+      own[rows] = passed[column];
+      if (Number.isNaN(own[rows]) && end > start) own[rows] = cellNumber(bytes, start, end, layout.point);
       const count = counts[column];
-      const isNumber = !Number.isNaN(value);
+      const isNumber = !Number.isNaN(own[rows]);
       const known = isNumber || (end > start && !isMissing(bytes, start, end));
       if (isNumber) {
         count.numbers++;
@@ -94,8 +94,8 @@ export function readTable(
         countGrouped(count, bytes, start, end, layout.point);
         if (rows === 0) cells[column] = newCells(capacity);
       }
-      const own = cells[column];
-      if (own) keepCell(own, rows, start, end, known, marks[column] === DOUBLED);
+      const kept = cells[column];
+      if (kept) keepCell(kept, rows, start, end, known, marks[column] === DOUBLED);
     }
     rows++;
   });

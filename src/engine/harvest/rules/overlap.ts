@@ -1,5 +1,6 @@
 import type { CleaningRule } from '../cleaning-rule.ts';
 import type { HarvestLog, Passes } from '../harvest-log.ts';
+import { keptExtent } from '../kept-extent.ts';
 import { travelAxes } from '../travel-axes.ts';
 import { trustedHeader } from '../trusted-header.ts';
 
@@ -53,19 +54,12 @@ export const overlap: CleaningRule = {
 
 /** A raster with rows across the passes, so that a strip lies in few of its squares; each holds one more than the pass that cut it first, 0 while it stands. */
 function stripsOn(log: HarvestLog, passes: Passes, kept: Uint8Array) {
-  const { cos, sin } = travelAxes(log, passes);
-  const { records, x_m, y_m } = log;
-  let [minU, maxU, minV, maxV] = [Infinity, -Infinity, Infinity, -Infinity];
-  for (let i = 0; i < records; i++) {
-    if (!kept[i]) continue;
-    const u = x_m[i] * sin - y_m[i] * cos;
-    const v = x_m[i] * cos + y_m[i] * sin;
-    if (u < minU) minU = u;
-    if (u > maxU) maxU = u;
-    if (v < minV) minV = v;
-    if (v > maxV) maxV = v;
-  }
-  [minU, maxU, minV, maxV] = [minU - BORDER_M, maxU + BORDER_M, minV - BORDER_M, maxV + BORDER_M];
+  const axes = travelAxes(log, passes);
+  const { cos, sin } = axes;
+  const { x_m, y_m } = log;
+  const { minU: back, maxU: ahead, minV: right, maxV: left } = keptExtent(log, axes, kept);
+  // Here u counts to the right and v ahead.
+  const [minU, maxU, minV, maxV] = [-left - BORDER_M, BORDER_M - right, back - BORDER_M, ahead + BORDER_M];
   const area_m2 = maxU > minU ? (maxU - minU) * (maxV - minV) : 0;
   const side = Math.max(RASTER_M, Math.sqrt(area_m2 / MOST_SQUARES));
   const cols = area_m2 > 0 ? Math.floor((maxU - minU) / side) + 1 : 0;
