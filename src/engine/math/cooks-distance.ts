@@ -1,8 +1,8 @@
 /**
- * Cook's distance of each point in the least-squares line of y on x (Cook 1977, Technometrics 19:15): Dᵢ = eᵢ² / (2 s²) · hᵢ / (1 − hᵢ)², h the leverage, s² = Σe² / (n − 2).
+ * Cook's distance of a point, by its index, in the least-squares line of y on x (Cook 1977, Technometrics 19:15): Dᵢ = eᵢ² / (2 s²) · hᵢ / (1 − hᵢ)², h the leverage, s² = Σe² / (n − 2).
  * Points with a NaN y are left out and get NaN. All NaN or infinite where the line is not determined.
  */
-export function cooksDistances(x: Float64Array, y: Float64Array): Float64Array {
+export function cooksDistance(x: Float64Array, y: Float64Array): (k: number) => number {
   let n = 0;
   let sumX = 0;
   let sumY = 0;
@@ -27,12 +27,10 @@ export function cooksDistances(x: Float64Array, y: Float64Array): Float64Array {
   }
   const slope = xy / xx;
   const variance = (yy - slope * xy) / (n - 2);
-  const distances = new Float64Array(x.length);
-  for (let k = 0; k < x.length; k++) {
+  return (k) => {
     const dx = x[k] - meanX;
     const error = y[k] - meanY - slope * dx;
     const leverage = 1 / n + (dx * dx) / xx;
-    distances[k] = ((error * error) / (2 * variance)) * (leverage / (1 - leverage) ** 2);
-  }
-  return distances;
+    return ((error * error) / (2 * variance)) * (leverage / (1 - leverage) ** 2);
+  };
 }

@@ -1,5 +1,5 @@
 import { probit } from 'simple-statistics';
-import { cooksDistances } from '../../math/cooks-distance.ts';
+import { cooksDistance } from '../../math/cooks-distance.ts';
 import type { CleaningRule } from '../cleaning-rule.ts';
 import { binKept, inOrder } from '../kept-bins.ts';
 import { keptSpread } from '../kept-values.ts';
@@ -66,8 +66,8 @@ export const localMoran: CleaningRule = {
         if (deviate < critical) opposed[k] = 1;
       }
     }
-    const influence = cooksDistances(z, lag);
-    for (let k = 0; k < n; k++) if (opposed[k] && influence[k] > 4 / n) marks[records[k]] = 1;
+    const influence = cooksDistance(z, lag);
+    for (let k = 0; k < n; k++) if (opposed[k] && influence(k) > 4 / n) marks[records[k]] = 1;
     return marks;
   },
 };
