@@ -285,7 +285,7 @@ describe('a plan from loose files', () => {
   });
 
   it.each<[string, FileBytes, string]>([
-    ['a PDF', text('report.pdf', '%PDF-1.7\n'), 'file-foreign'],
+    ['a PDF under another name', text('report.csv', '%PDF-1.7\n'), 'file-foreign'],
     ['an empty file', text('empty.csv', ''), 'file-empty'],
     [
       'a GeoJSON cut short',
