@@ -35,9 +35,15 @@ export async function draftFromLoose(
   return { plan: reading.value, files: sorted.files, issues: [...issues, ...reading.issues] };
 }
 
+/** Letters, pictures and printed reports lie about in every folder. */
+const DOCUMENT = /\.(md|txt|rtf|docx?|odt|pdf|jpe?g|png|gif|heic|html?)$/i;
+const NO_DATA = ['file-foreign', 'csv-no-table'];
+
 /** Of files handed over together one that cannot be read is left out, and told; the others still make a plan. */
 export function leftOut(issue: Issue): Issue {
   if (issue.severity !== 'error') return issue;
+  if (NO_DATA.includes(issue.code) && DOCUMENT.test(issue.where))
+    return { ...issue, severity: 'note', effect: 'It is passed over' };
   return { ...issue, severity: 'warning', effect: `${issue.effect}; the plan goes without it` };
 }
 

@@ -237,7 +237,7 @@ function tell({ source, kind, because, twin, lost }: Sortable, roles: Roles, nea
     if (twin !== null) return `the same records as ${twin}`;
     if (lost) return 'it cannot be placed as it is';
     if (!near) return 'it lies outside the field';
-    if (kind === 'unknown') return unknownText(source);
+    if (kind === 'unknown') return source.records === 0 ? 'there is nothing to use' : unknownText(source);
     return NOT_USED[kind] ?? 'nothing in a plan is made of it yet';
   }
 }

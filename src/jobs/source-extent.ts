@@ -71,25 +71,25 @@ export function pointsWithin(
   const crs = source.crs ?? WGS84;
   return source.rings.map((rings, k) => {
     if (!rings || rings.length === 0) return 0;
+    const degrees = rings.map((ring) => ringToLonLatOf(crs, ring));
+    const [lon0, lat0] = degrees[0];
     const { region } = regionFromRings(
-      rings.map((ring) => scaled(ringToLonLatOf(crs, ring))),
+      degrees.map((ring) => ring.map((value, i) => SCALE * (value - (i % 2 === 0 ? lon0 : lat0)))),
       `${source.file} › record ${k + 1}`,
       { crossing: 'split' },
     );
     const isInside = regionLocator(region);
     let count = 0;
     for (const { lon, lat } of points) {
-      for (let i = 0; i < lon.length; i++) if (isInside(SCALE * lon[i], SCALE * lat[i])) count++;
+      for (let i = 0; i < lon.length; i++)
+        if (isInside(SCALE * (lon[i] - lon0), SCALE * (lat[i] - lat0))) count++;
     }
     return count;
   });
 }
 
-/** Regions are made in metres: a hundred-thousandth of a degree is about one. */
+/** Regions are made in metres, near to where they begin: a hundred-thousandth of a degree is about one. */
 const SCALE = 1e5;
-function scaled(ring: Ring): Ring {
-  return ring.map((value) => SCALE * value);
-}
 
 function ringsOf(source: Source, records: readonly number[] | null): readonly Ring[] {
   const wanted = records ? records.map((record) => source.rings[record - 1]) : source.rings;
