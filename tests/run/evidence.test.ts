@@ -518,6 +518,34 @@ describe('years together', () => {
       expect(await mean(change)).toBeCloseTo(200, 0);
   });
 
+  it('expect by weight', async () => {
+    const own = files([190, 210], [90, 110]);
+    const results = await walkWith(own, { yields: maps(2, { 0: { weight: 3 } }) });
+    expect(results.environment?.expected_buPerAc).toBeCloseTo(175, 0);
+  });
+
+  it.each([
+    ['a yield no corn gives', { unit: 't/ha' as const }, {}],
+    ['a unit nobody has settled', {}, { open: ['yield unit'] }],
+    ['a crop nobody has settled', {}, { open: ['crop'] }],
+  ])('count %s for the pattern alone, and say so', async (_, first, second) => {
+    const own = files([190, 210], [90, 110]);
+    const results = await walkWith(own, { yields: maps(2, { 0: { ...first, ...second } }) });
+    expect(results.environment?.expected_buPerAc).toBeCloseTo(100, 0);
+    expect(results.environment?.levels.map(({ share }) => share)).toEqual([0.5, 0.5]);
+    expect(codes(results)).toContain('warning yield-level-doubtful');
+  });
+
+  it('are not judged by one called unusual, nor told of with it', async () => {
+    const own = files([250, 150], [150, 250], [140, 240]);
+    const results = await walkWith(own, { yields: maps(3, { 0: { unusual: true } }) });
+    expect(codes(results).filter((code) => code.includes('year'))).toEqual([]);
+    const levels = results.environment?.levels ?? [];
+    expect(levels[1].agreement).toBeGreaterThan(0.9);
+    // The odd one is still held against those that count.
+    expect(levels[0].agreement).toBeLessThan(-0.9);
+  });
+
   it('two that contradict each other are pointed out once, with both names', async () => {
     const results = await walkWith(files([150, 250], [250, 150]), { yields: maps(2) });
     const told = results.issues.filter(({ code }) => code === 'years-contradict');

@@ -16,6 +16,9 @@ const WAIT = 2.5;
 /** Where no time is recorded, a step longer than this many usual ones does: records between were not written. Our own choice, no source. */
 const LEAP = 2;
 
+/** Of a combine that cuts, 4.5 mph. Common practice, no source; it stands in where neither time nor speed is recorded. */
+const USUAL_SPEED_M_PER_S = 2;
+
 /** The clock of a log: its times, or where they are missing or stand still, its records. */
 export function runClock(log: HarvestLog, order: Uint32Array, interval_s: number): RunClock {
   return (log.time_s && byTime(log.time_s, order, interval_s)) ?? byRecord(log, order, interval_s);
@@ -38,9 +41,11 @@ function byTime(recorded_s: Float64Array, order: Uint32Array, interval_s: number
 
 function byRecord(log: HarvestLog, order: Uint32Array, usual_s: number): RunClock {
   const n = order.length;
-  const interval_s = drivenInterval_s(log) ?? (usual_s > 0 ? usual_s : 1);
   const step_m = stepsOf(log, order);
-  const leap_m = LEAP * usualOf(n, (k) => step_m[k]);
+  const usual_m = usualOf(n, (k) => (step_m[k] > 0 ? step_m[k] : NaN));
+  const walked_s = usual_m / USUAL_SPEED_M_PER_S;
+  const interval_s = drivenInterval_s(log) ?? (walked_s > 0 ? walked_s : usual_s > 0 ? usual_s : 1);
+  const leap_m = LEAP * usual_m;
   const run = new Uint32Array(n);
   for (let k = 1; k < n; k++) run[k] = run[k - 1] + (step_m[k] > leap_m ? 1 : 0);
   return {

@@ -5,18 +5,19 @@ import { meanRelative } from './year-levels.ts';
 export const UNUSUAL_UNDER = 0.2;
 
 /**
- * How the pattern of each year agrees with the mean of the other years: correlation by area over the cells both know, whatever the weights. NaN where a year
+ * How the pattern of each year agrees with the mean of the other years that count: correlation by area over the cells both know. NaN where a year
  * shares no ground with the others or either is even. A low figure is no fault of the map: a wet year may turn the field's pattern over.
  */
 export function yearAgreement(
   surfaces: readonly Surface[],
   levels: readonly number[],
   area: Float64Array,
+  counts: readonly boolean[] = surfaces.map(() => true),
 ): number[] {
   return surfaces.map((surface, k) => {
     const others = meanRelative(
       surfaces,
-      surfaces.map((_, j) => (j === k ? 0 : 1)),
+      surfaces.map((_, j) => (j === k || !counts[j] ? 0 : 1)),
       levels,
       area.length,
     );

@@ -1,3 +1,4 @@
+import { howPlausible } from '../../engine/harvest/plausible-yield.ts';
 import { UNUSUAL_UNDER, yearAgreement } from '../../engine/harvest/year-agreement.ts';
 import { yearsTogether } from '../../engine/harvest/years-together.ts';
 import { type YieldUnit, yieldIn_buPerAc } from '../../engine/harvest/yield-unit.ts';
@@ -42,8 +43,12 @@ export function buildEnvironment(
     used.map((layer) => layer.values),
     together.levels,
     area,
+    weights.map((own) => own > 0),
   );
-  tellUnusual(used, agreement, issues);
+  tellUnusual(
+    used.map(({ label }, k) => ({ label, agreement: agreement[k] })).filter((_, k) => weights[k] > 0),
+    issues,
+  );
   const values = together.relative.map((relative, cell) =>
     Number.isNaN(relative) && bySoil ? bySoil[cell] : relative,
   );
@@ -100,17 +105,23 @@ export function buildEnvironment(
     issues,
   };
 
-  /** The plan's word, else the mean level of the crop's own yield maps that count, else of the soil ratings, else the lineup's reference. */
+  /** The plan's word, else the mean level, by weight, of the crop's own yield maps that count and are beyond doubt, else of the soil ratings, else the lineup's reference. */
   function expected(): number {
     if (plan.environment.expected_buPerAc !== null) return plan.environment.expected_buPerAc;
-    const means: number[] = [];
+    let [sum, total] = [0, 0];
     for (const [k, layer] of used.entries()) {
       const stated = plan.evidence.yields.find((map) => yieldId(map) === layer.id);
       if (weights[k] === 0 || (stated?.crop && !sameCrop(stated.crop, plan.crop))) continue;
-      const mean = yieldIn_buPerAc(together.levels[k], layer.unit as YieldUnit, plan.crop);
-      if (mean !== null) means.push(mean);
+      const level = yieldIn_buPerAc(together.levels[k], layer.unit as YieldUnit, plan.crop);
+      if (level === null) continue;
+      const doubt = doubtOf(level, stated?.open ?? [], plan.crop);
+      if (doubt !== null) issues.push(tellDoubtful(layer.label, doubt));
+      else {
+        sum += weights[k] * level;
+        total += weights[k];
+      }
     }
-    if (means.length > 0) return means.reduce((sum, mean) => sum + mean, 0) / means.length;
+    if (total > 0) return sum / total;
     if (soils && meaning === 'yield') return spreadOf(soils.values, area).mean;
     const assumed = fallback_buPerAc ?? 100;
     issues.push({
@@ -126,31 +137,55 @@ export function buildEnvironment(
   }
 }
 
+/** Readings on which the figure of a yield rests. */
+const FIGURE_RESTS_ON = ['yield column', 'yield unit', 'crop'];
+
+/** Why a map's level is not to be counted into what the field yields, or null. */
+function doubtOf(level_buPerAc: number, open: readonly string[], crop: string): string | null {
+  const asked = FIGURE_RESTS_ON.filter((about) => open.includes(about));
+  if (asked.length > 0) return `its ${asked.join(' and ')} not settled`;
+  return howPlausible(level_buPerAc, 'bu/ac', crop) === 'implausible'
+    ? `a level of ${level_buPerAc.toFixed(0)} bu/ac, which is no ${crop}`
+    : null;
+}
+
+function tellDoubtful(where: string, found: string): Issue {
+  return {
+    code: 'yield-level-doubtful',
+    severity: 'warning',
+    where,
+    found,
+    expected: 'a yield the crop can give, in a unit that is sure',
+    effect: 'The map tells where the ground is better or worse, and not how much it yields',
+    remedy: 'Settle its unit, column and crop, or set the yield expected of the field',
+  };
+}
+
 /** A year whose pattern is none of the others' is pointed out; whether it counts is for a person to say. */
-function tellUnusual(used: readonly YieldLayer[], agreement: readonly number[], issues: Issue[]): void {
-  const counted = used.filter((layer) => !layer.unusual).length;
-  for (const [k, layer] of used.entries()) {
-    if (layer.unusual || !(agreement[k] < UNUSUAL_UNDER)) continue;
-    const correlation = agreement[k].toFixed(2);
-    // Of two years neither can be called the odd one.
-    if (counted < 3) {
-      if (k > 0) continue;
-      issues.push({
-        code: 'years-contradict',
-        severity: 'warning',
-        where: used.map(({ label }) => label).join(', '),
-        found: `patterns of yield that agree little (correlation ${correlation})`,
-        expected: 'ground that is good in one year to be good in most',
-        effect: 'Their mean says little of either year',
-        remedy: 'Add another year, or leave out the one you know to be odd',
-      });
-      return;
-    }
+function tellUnusual(
+  counted: readonly { readonly label: string; readonly agreement: number }[],
+  issues: Issue[],
+): void {
+  const odd = counted.filter(({ agreement }) => agreement < UNUSUAL_UNDER);
+  // Of two years neither can be called the odd one.
+  if (counted.length < 3 && odd.length > 0) {
+    issues.push({
+      code: 'years-contradict',
+      severity: 'warning',
+      where: counted.map(({ label }) => label).join(', '),
+      found: `patterns of yield that agree little (correlation ${odd[0].agreement.toFixed(2)})`,
+      expected: 'ground that is good in one year to be good in most',
+      effect: 'Their mean says little of either year',
+      remedy: 'Add another year, or leave out the one you know to be odd',
+    });
+    return;
+  }
+  for (const { label, agreement } of odd) {
     issues.push({
       code: 'year-unusual',
       severity: 'warning',
-      where: layer.label,
-      found: `a pattern of yield unlike that of the other years (correlation ${correlation})`,
+      where: label,
+      found: `a pattern of yield unlike that of the other years (correlation ${agreement.toFixed(2)})`,
       expected: `${UNUSUAL_UNDER} or more`,
       effect: 'It counts like any other year',
       remedy: 'Call it unusual if you know why (flood, hail, replanting), and it is not counted',

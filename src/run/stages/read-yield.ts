@@ -60,7 +60,7 @@ export function readYield(
   issues.push(...taken.issues);
   const passes = findPasses(taken.log);
   const delay = delayOf(taken.log, passes, map);
-  issues.push(...tellDelay(delay, where));
+  issues.push(...tellDelay(delay, taken.log, where));
   const moved = delay.delay_s !== 0;
   const log = moved ? shiftByDelay(taken.log, passes, delay.delay_s) : taken.log;
   // Where grain was moved, passes begin and end where it was cut.
@@ -155,7 +155,11 @@ function delayOf(log: HarvestLog, passes: Passes, map: YieldPlan): DelayUsed {
   const all = new Uint8Array(log.records).fill(1);
   const estimate = passes.first.length > 1 ? estimateDelay(log, passes, all) : null;
   if (map.delay_s !== null) return { delay_s: map.delay_s, from: 'the plan', estimate };
-  if (estimate?.confident) return { delay_s: estimate.delay_s, from: 'the data', estimate };
+  if (estimate?.confident) {
+    // Under half an interval nothing is gained, and moving by a part of a record blends it with its neighbour.
+    const worth = Math.abs(estimate.delay_s) >= passes.interval_s / 2;
+    return { delay_s: worth ? estimate.delay_s : 0, from: 'the data', estimate };
+  }
   return { delay_s: 0, from: 'not known', estimate };
 }
 
@@ -174,17 +178,31 @@ function tellDoubt(report: readonly RuleReport[], where: string): Issue[] {
     }));
 }
 
-function tellDelay({ delay_s, from, estimate }: DelayUsed, where: string): Issue[] {
-  if (from !== 'the data' || estimate === null) return [];
+function tellDelay({ delay_s, from, estimate }: DelayUsed, log: HarvestLog, where: string): Issue[] {
+  if (delay_s === 0) return [];
+  const seconds = Math.abs(delay_s).toFixed(1);
+  const side = delay_s > 0 ? 'after' : 'before';
+  const tell = (issue: Omit<Issue, 'where'>): Issue => ({ ...issue, where });
+  if (from === 'the data' && estimate)
+    return [
+      tell({
+        code: 'delay-estimated',
+        severity: 'note',
+        found: `yields recorded ${seconds} s ${side} they were cut (${estimate.because})`,
+        expected: 'yields where they were cut',
+        effect: 'They are moved by so much',
+        remedy: 'Say the seconds in the plan (delay_s) if you know better; 0 moves nothing',
+      }),
+    ];
+  if (log.time_s !== null || (log.distance_m && log.speed_mPerS)) return [];
   return [
-    {
-      code: 'delay-estimated',
-      severity: 'note',
-      where,
-      found: `yields recorded ${delay_s.toFixed(1)} s after they were cut (${estimate.because})`,
-      expected: 'yields where they were cut',
-      effect: 'They are moved back by so much',
-      remedy: 'Say the seconds in the plan (delay_s) if you know better; 0 moves nothing',
-    },
+    tell({
+      code: 'delay-clock-assumed',
+      severity: 'warning',
+      found: `${seconds} s to move yields by, and no time in the log`,
+      expected: 'a time, or distance and speed, by record',
+      effect: 'Seconds are counted by the way from record to record at 4.5 mph',
+      remedy: 'Check that the map is not moved too far, or set delay_s to null',
+    }),
   ];
 }

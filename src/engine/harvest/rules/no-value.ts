@@ -2,7 +2,7 @@ import type { CleaningRule } from '../cleaning-rule.ts';
 
 export const noValue: CleaningRule = {
   id: 'no-value',
-  title: 'no yield recorded',
+  title: 'no yield recorded, or none left once grain was moved',
   source: 'common practice, no source',
   thresholds: {},
   judge: ({ records, value }) => {

@@ -1,5 +1,4 @@
 import type { CleaningRule } from '../cleaning-rule.ts';
-import { passSeconds } from '../pass-seconds.ts';
 import { unbrokenPasses } from '../unbroken-passes.ts';
 
 export const passEnd: CleaningRule = {
@@ -17,7 +16,7 @@ export const passEnd: CleaningRule = {
   },
   judge: (log, passes, kept, { seconds }) => {
     const { order, first, last } = passes;
-    const time_s = passSeconds(log, passes);
+    const time_s = passes.track.clock.time_s;
     const unbroken = unbrokenPasses(log, passes, time_s);
     const marks = new Uint8Array(log.records);
     for (let p = 0; p < first.length; p++) {
