@@ -13,12 +13,15 @@ const SCALE: Readonly<Record<string, number>> = { s: 1, ms: 0.001, min: 60, h: 3
 
 /**
  * Seconds from any start, by record: a column of time in a unit (`s`, `ms`, `min`, `h`, `d`, `hhmmss`) or in text, with a column of dates where there is one.
- * A clock without a date, or with one date for all, is carried on over midnight; GPS seconds over the end of the week. NaN where a record does not say.
+ * A clock without a date, or with one date for all, is carried on over midnight; GPS seconds over the end of the week. NaN where a record does not say;
+ * null where the unit of a column of numbers is not known.
  */
-export function timesOf_s(time: Column, unit: string, date: Column | null): Float64Array {
+export function timesOf_s(time: Column, unit: string, date: Column | null): Float64Array | null {
   const days = date ? daysOf(date) : null;
   if (time.kind === 'number' && unit !== 'hhmmss') {
-    const seconds = time.values.map((own) => own * (SCALE[unit] ?? 1));
+    if (!Object.hasOwn(SCALE, unit)) return null;
+    const scale = SCALE[unit];
+    const seconds = time.values.map((own) => own * scale);
     // Seconds that run on through several dates are counted from the start of the work.
     if (severalDays(days) && within(seconds, DAY_S) && fallsBack(seconds)) return add(seconds, days);
     return within(seconds, WEEK_S) ? carryOn(seconds, within(seconds, DAY_S) ? DAY_S : WEEK_S) : seconds;

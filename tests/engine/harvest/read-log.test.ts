@@ -12,7 +12,7 @@ const times = (
   unit = '',
   date: readonly (number | string | null)[] | null = null,
 ) => {
-  const seconds = timesOf_s(column(time), unit, date && column(date));
+  const seconds = timesOf_s(column(time), unit, date && column(date)) ?? new Float64Array(0);
   return Array.from(seconds, (own) => own - seconds[0]);
 };
 
@@ -70,6 +70,25 @@ describe('the times of a log', () => {
     expect(times([45_540, 45_540.5], 'd')).toEqual([0, 43_200]);
     expect(times([125_958, 125_959, 130_000, 130_001.5], 'hhmmss')).toEqual([0, 1, 2, 3.5]);
     expect(times([126_059], 'hhmmss')).toEqual([NaN]);
+  });
+
+  it('are none of numbers in a unit nobody told', () => {
+    for (const unit of ['unknown', '', 'furlong', 'toString']) {
+      expect(timesOf_s(column([5000, 6000]), unit, null)).toBeNull();
+      const log = harvestLog(
+        table({ Time: [5000, 6000] }),
+        { time: { column: 'Time', unit } },
+        {
+          x_m: new Float64Array(2),
+          y_m: new Float64Array(2),
+          inside: Uint8Array.of(1, 1),
+          value: Float64Array.of(1, 1),
+          buPerAcPerValue: null,
+          crop: null,
+        },
+      );
+      expect(log.time_s).toBeNull();
+    }
   });
 
   it('are of one text, or of a date and a clock', () => {
