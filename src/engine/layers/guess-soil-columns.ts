@@ -70,7 +70,8 @@ export function guessSoilColumns(
   const own = numbers.filter((column) => {
     const name = key(column.name);
     return (
-      (name.includes(short) && /bu|yield|yld/.test(name)) || /^(yield|yieldrating|cropyield)$/.test(name)
+      (name.includes(short) && saysYield(column.name.toLowerCase().replace(short, '_'))) ||
+      /^(yield|yieldrating|cropyield)$/.test(name)
     );
   });
   const ofCrop = Object.hasOwn(INDEX_OF_CROP, singular) ? [INDEX_OF_CROP[singular]] : [];
@@ -99,6 +100,12 @@ export function guessSoilColumns(
     ...[...ofCrop, ...PRODUCTIVITY].flatMap(called).map(index('productivity')),
     ...WATER.flatMap(called).map(index('water held')),
   ];
+}
+
+/** Whether a name speaks of a yield or of bushels, in words of their own: not `Bulk_Density`, nor `buffer_ph`. */
+export function saysYield(name: string): boolean {
+  const words = name.replace(/([a-z])([A-Z])/g, '$1_$2').toLowerCase();
+  return /yield|yld|(^|[^a-z])(bu|bushels?|bpa)([^a-z]|_?(per)?_?ac|$)/.test(words);
 }
 
 /** The best of them, null when there is none. */

@@ -1,5 +1,11 @@
 import { columnKey } from './column-key.ts';
-import { guessSoilColumns, type SoilMeasure, soilColumnRank, soilUnit } from './guess-soil-columns.ts';
+import {
+  guessSoilColumns,
+  type SoilMeasure,
+  saysYield,
+  soilColumnRank,
+  soilUnit,
+} from './guess-soil-columns.ts';
 import { joinTables, type TableStep } from './join-tables.ts';
 import type { Column, Source } from './source.ts';
 
@@ -125,7 +131,7 @@ function valuesOf(source: Source, crop: string, column: string | null, joined: b
   const named = values.find((value) => value.column === column);
   if (named) return [{ ...named, measure: 'as named' }];
   if (!source.columns.some(({ name, kind }) => name === column && kind === 'number')) return [];
-  const meaning = /yield|bu/i.test(column) ? 'yield' : 'index';
+  const meaning = saysYield(column) ? 'yield' : 'index';
   return [{ column, meaning, measure: 'as named', where: plain[0]?.where ?? null, depth: null }];
 }
 

@@ -28,12 +28,15 @@ describe('the column that says what the ground can yield', () => {
     expect(guessSoilColumn(named(...names), crop)).toEqual({ column, meaning, where: null });
   });
 
-  it.each([[['AREA', 'SHAPE_LEN', 'SLOPE']], [['SOYBEAN_BU']], [['corn_price']], [['PIECES']]])(
-    'for corn is not among %j',
-    (names) => {
-      expect(guessSoilColumn(named(...names), 'corn')).toBeNull();
-    },
-  );
+  it.each([
+    [['AREA', 'SHAPE_LEN', 'SLOPE']],
+    [['SOYBEAN_BU']],
+    [['corn_price']],
+    [['PIECES']],
+    [['corn_buffer_ph']],
+  ])('for corn is not among %j', (names) => {
+    expect(guessSoilColumn(named(...names), 'corn')).toBeNull();
+  });
 
   it('is not one without a single value, nor one of text', () => {
     expect(guessSoilColumn(table({ CORN_BU: [null, null] }), 'corn')).toBeNull();

@@ -114,6 +114,23 @@ describe('the best way from soil polygons to a value', () => {
   });
 
   it.each([
+    ['Bulk_Density', 'index'],
+    ['buffer_ph', 'index'],
+    ['Buffer pH', 'index'],
+    ['CORN_BU', 'yield'],
+    ['CornBuAc', 'yield'],
+    ['bu/ac', 'yield'],
+    ['BU_PER_AC', 'yield'],
+    ['YieldRating', 'yield'],
+    ['nonirryield_r', 'yield'],
+  ])('takes %s, named, for what it is: %s', (column, meaning) => {
+    expect(soilChains(table({ mukey: [1], [column]: [20] }), [], 'corn', column)[0]).toMatchObject({
+      column,
+      meaning,
+    });
+  });
+
+  it.each([
     ['aws0150wta', 'cm'],
     ['aws0_150', 'mm'],
     ['rootznaws', 'mm'],
