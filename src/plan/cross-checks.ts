@@ -53,8 +53,8 @@ export function crossChecks(plan: Plan, where: string): Issue[] {
       );
     }
   }
-  // Records of a harvest are picked whatever the case of its word.
-  const twice = firstTwice(plan.evidence.yields.map((map) => yieldId(map).toLowerCase()));
+  // Records of a harvest are picked whatever the case of its word and the blanks about it.
+  const twice = firstTwice(plan.evidence.yields.map((map) => yieldId(map).trim().toLowerCase()));
   if (twice !== null) {
     issues.push(
       planIssue(

@@ -314,6 +314,7 @@ describe('two harvests of one file', () => {
     expect(codes('Corn', 'Soybeans')).toEqual([]);
     expect(codes('Corn', 'Corn')).toEqual(['plan-yield-twice']);
     expect(codes('Corn', 'corn')).toEqual(['plan-yield-twice']);
+    expect(codes('Corn', 'corn ')).toEqual(['plan-yield-twice']);
     expect(codes(null, null)).toEqual(['plan-yield-twice']);
   });
 });
