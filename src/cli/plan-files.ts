@@ -73,12 +73,6 @@ export function rolesOf(found: Roles, { said }: GivenFiles): Roles {
   };
 }
 
-/** Every name among the roles. */
-export function namesOf(roles: Roles): string[] {
-  const { boundary, soils, soilTables, yields, layers, lineup } = roles;
-  return [boundary, soils, ...soilTables, ...yields, ...layers, lineup].flatMap((name) => name ?? []);
-}
-
 /** Words about files, `FILE=word` or for all the others a bare `word`, by name. */
 export function byFile(said: readonly string[], names: readonly string[]): Record<string, string> {
   const found: Record<string, string> = {};

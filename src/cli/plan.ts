@@ -14,18 +14,10 @@ import { readPlan } from '../plan/validate.ts';
 import { layField } from '../run/stages/lay-field.ts';
 import { usableLineup } from '../run/stages/usable-lineup.ts';
 import { saveFile } from './disk.ts';
-import {
-  byFile,
-  filesText,
-  type GivenFiles,
-  givenFiles,
-  NO_ROLES,
-  namedBy,
-  namesOf,
-  rolesOf,
-} from './plan-files.ts';
+import { byFile, filesText, type GivenFiles, givenFiles, NO_ROLES, namedBy, rolesOf } from './plan-files.ts';
 import { type ReadingWords, readingSaid } from './reading-said.ts';
 import { readingInThread } from './reading-worker.ts';
+import { saidSources } from './said-sources.ts';
 import { DONE, hasError, tell, tellIssues, tellJson, WRONG_INPUT } from './tell.ts';
 
 export interface PlanOptions extends ReadingWords {
@@ -67,9 +59,9 @@ export async function plan(paths: readonly string[], options: PlanOptions): Prom
   const issues: Issue[] = [];
   const crop = options.crop ?? 'corn';
   const read = remembering(readingInThread());
-  const saidOfLoose = readingSaid(
+  const readAs = readingSaid(
     options,
-    given.loose.map(({ name }) => name),
+    given.files.map(({ name }) => name),
   );
   const sorted =
     paths.length > 0
@@ -78,7 +70,8 @@ export async function plan(paths: readonly string[], options: PlanOptions): Prom
           crop,
           read,
           {},
-          (file) => readOptions(saidOfLoose[file] ?? {}, file).options ?? {},
+          (file) => readOptions(readAs[file] ?? {}, file).options ?? {},
+          await saidSources(given, options.record, readAs, read),
         )
       : null;
   const fieldSaid = options.record !== undefined || options.boundary !== undefined;
@@ -98,7 +91,7 @@ export async function plan(paths: readonly string[], options: PlanOptions): Prom
     yieldColumn: byFile(options.yieldColumn ?? [], roles.yields),
     yieldUnit: byFile(options.yieldUnit ?? [], roles.yields),
     yieldCrop: byFile(options.yieldCrop ?? [], roles.yields),
-    readAs: readingSaid(options, namesOf(roles)),
+    readAs,
   };
   const draft = await draftFromFiles(given.files, { ...roles, boundary: roles.boundary }, said, read);
   const drafted = draft.issues.filter((issue) => !sorted || !told(issue, issues));

@@ -48,6 +48,19 @@ const LOOKED_AT = 2000;
 /** More polygons than this are fields, as it seems, and no parts of one. */
 const FEW = 20;
 
+/** What is said outright of files that are not among those to be sorted. */
+export interface AlreadySaid {
+  /** Null where none is said. */
+  readonly boundary: Source | null;
+  /** Records of the boundary, said or found, that are the field (from 1); null where none are said. */
+  readonly records: readonly number[] | null;
+  readonly yields: readonly Source[];
+  readonly soils: boolean;
+  readonly lineup: boolean;
+}
+
+const NOTHING_SAID: AlreadySaid = { boundary: null, records: null, yields: [], soils: false, lineup: false };
+
 interface Sortable {
   readonly source: Source;
   readonly kind: SourceKind;
@@ -61,7 +74,7 @@ interface Sortable {
 
 /**
  * Files as a grower hands them over, several kinds and some of them broken, sorted by what is in them. What cannot be read is an issue; what is not of the field
- * is told and left out. `said`: how a file is to be read, by its name.
+ * is told and left out. `said`: how a file is to be read, by its name; `already`: what these are held against.
  */
 export async function sortFiles(
   files: readonly FileBytes[],
@@ -69,6 +82,7 @@ export async function sortFiles(
   read: ReadTogether = readTogether,
   control: RunControl = {},
   said: (file: string) => ReadOptions = () => ({}),
+  already: AlreadySaid = NOTHING_SAID,
 ): Promise<Sorted> {
   const lineups = files.filter(isLineup);
   const data = files.filter((file) => !isOwnDocument(file));
@@ -92,23 +106,27 @@ export async function sortFiles(
   const of = (kind: SourceKind) =>
     sortable.filter((own) => own.kind === kind && own.twin === null && !own.lost);
   const harvests = of('harvest');
-  const boundary = chooseBoundary(of('boundary'), harvests);
+  const boundary = chooseBoundary(
+    of('boundary').map(({ source }) => source),
+    [...already.yields, ...harvests.map(({ source }) => source)],
+    already,
+  );
   const field = boundary?.extent ?? null;
   const near = (own: Sortable) =>
     field === null ||
     own.extent === null ||
     (overlapShare(own.extent, field) > 0 && (own.source.shape !== 'points' || someWithin(own, boundary)));
-  const soils = of('soils').find(near) ?? null;
+  const soils = already.soils ? null : (of('soils').find(near) ?? null);
   const roles: Roles = {
-    boundary: boundary?.own.source.file ?? null,
+    boundary: boundary?.source.file ?? null,
     records: boundary?.records ?? null,
     soils: soils?.source.file ?? null,
-    soilTables: soils ? of('soil table').map(({ source }) => source.file) : [],
+    soilTables: soils || already.soils ? of('soil table').map(({ source }) => source.file) : [],
     yields: harvests.filter(near).map(({ source }) => source.file),
     layers: [...of('planted'), ...of('samples'), ...of('raster')]
       .filter(near)
       .map(({ source }) => source.file),
-    lineup: lineups[0]?.name ?? null,
+    lineup: already.lineup ? null : (lineups[0]?.name ?? null),
   };
   const told = sortable.map((own) => tell(own, roles, near(own)));
   return {
@@ -116,61 +134,64 @@ export async function sortFiles(
     files: [
       ...told,
       ...lineups.map(
-        ({ name }, k): SortedFile => ({
+        ({ name }): SortedFile => ({
           file: name,
           kind: 'lineup',
           because: 'a lineup document',
-          role: k === 0 ? 'lineup' : 'not used',
-          why: k === 0 ? '' : 'another lineup is used',
+          role: name === roles.lineup ? 'lineup' : 'not used',
+          why: name === roles.lineup ? '' : 'another lineup is used',
         }),
       ),
     ],
     issues: [
       ...reading.issues,
       ...sortable.flatMap(issuesOf),
-      ...(boundary ? recordsOpen(boundary, harvests.length) : []),
+      ...(boundary ? recordsOpen(boundary, already.yields.length + harvests.length) : []),
     ],
   };
 }
 
 interface ChosenBoundary {
-  readonly own: Sortable;
+  readonly source: Source;
   readonly records: readonly number[] | null;
   readonly extent: Extent | null;
-  /** Whether yield points told. */
+  /** Whether yield points, or a person, told. */
   readonly told: boolean;
 }
 
-/** The boundary most yield points lie in, and the records of it they lie in; without points the first. */
+/** The boundary said; else that most yield points lie in, and the records of it they lie in; without points the first. Records said go before those found. */
 function chooseBoundary(
-  boundaries: readonly Sortable[],
-  harvests: readonly Sortable[],
+  boundaries: readonly Source[],
+  harvests: readonly Source[],
+  said: AlreadySaid,
 ): ChosenBoundary | null {
-  const points = harvests.map(({ source }) => somePoints(source));
-  let best: { own: Sortable; records: number[]; held: number } | null = null;
-  for (const own of boundaries) {
-    const counts = pointsWithin(own.source, points);
+  const chosen = (source: Source, records: readonly number[] | null, told: boolean): ChosenBoundary => {
+    const own = said.records ?? records;
+    return { source, records: own, extent: extentInDegrees(source, own), told };
+  };
+  if (said.boundary?.shape === 'polygons') return chosen(said.boundary, null, true);
+  const points = harvests.filter(({ shape }) => shape === 'points').map(somePoints);
+  let best: { source: Source; records: number[]; held: number } | null = null;
+  for (const source of boundaries) {
+    const counts = pointsWithin(source, points);
     const total = points.reduce((sum, { lon }) => sum + lon.length, 0);
     const records = counts.flatMap((count, k) => (count >= OF_THE_FIELD * total && count > 0 ? [k + 1] : []));
     const held = counts.reduce((sum, count) => sum + count, 0);
-    if (held > (best?.held ?? 0)) best = { own, records, held };
+    if (held > (best?.held ?? 0)) best = { source, records, held };
   }
-  if (best) {
-    const all = best.records.length === best.own.source.records;
-    const extent = extentInDegrees(best.own.source, best.records);
-    return { own: best.own, records: all ? null : best.records, extent, told: true };
-  }
-  return boundaries[0]
-    ? { own: boundaries[0], records: null, extent: boundaries[0].extent, told: false }
-    : null;
+  if (best)
+    return chosen(best.source, best.records.length === best.source.records ? null : best.records, true);
+  return boundaries[0] ? chosen(boundaries[0], null, false) : null;
 }
 
 /** Whether some of the points lie in the field: the box of a log next door may lap over its fence, or over all of it after one stray position. */
 function someWithin({ source }: Sortable, boundary: ChosenBoundary | null): boolean {
   if (!boundary) return true;
-  const { own, records } = boundary;
-  const rings = records ? records.map((record) => own.source.rings[record - 1]) : own.source.rings;
-  return pointsWithin({ ...own.source, rings }, [somePoints(source)]).some((count) => count > 0);
+  const { records } = boundary;
+  const rings = records
+    ? records.map((record) => boundary.source.rings[record - 1] ?? null)
+    : boundary.source.rings;
+  return pointsWithin({ ...boundary.source, rings }, [somePoints(source)]).some((count) => count > 0);
 }
 
 /** Some of the points of a source in degrees, evenly through the file. */
@@ -191,8 +212,8 @@ function issuesOf({ source, kind }: Sortable): readonly Issue[] {
 }
 
 /** Several polygons taken for one field, by the yield points in them or for want of any. */
-function recordsOpen({ own, records, told }: ChosenBoundary, harvests: number): Issue[] {
-  const { file, records: count } = own.source;
+function recordsOpen({ source, records, told }: ChosenBoundary, harvests: number): Issue[] {
+  const { file, records: count } = source;
   const taken = records?.length ?? count;
   if (taken < 2) return [];
   const farm = !told && count > FEW;

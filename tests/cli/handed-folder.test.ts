@@ -183,9 +183,11 @@ describe('plan FOLDER', () => {
     expect(code).toBe(0);
     expect(own.field.records).toEqual([2]);
     const file = (id: string) => own.sources.find((source: { id: string }) => source.id === id).file;
-    expect(own.evidence.yields.map(({ source }: { source: string }) => file(source))).toContain(
+    // What else lies in the folder is of the third field.
+    expect(own.evidence.yields.map(({ source }: { source: string }) => file(source))).toEqual([
       'farm/harvest/2025/far.csv',
-    );
+    ]);
+    expect(own.evidence.layers).toEqual([]);
   });
 });
 

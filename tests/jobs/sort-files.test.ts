@@ -9,6 +9,7 @@ import { smallTif } from '../formats/tif-seeds.ts';
 import { fieldAt, fields, harvest, LINEUP, samples, soils, text } from './farm.ts';
 
 const sort = (files: readonly FileBytes[], crop = 'corn') => sortFiles(files, crop, undefined);
+const outline = (k: number) => ({ type: 'Polygon', coordinates: [ring(fieldAt(k))] });
 const roleOf = async (files: readonly FileBytes[]) =>
   Object.fromEntries(
     (await sort(files)).files.map(({ file, role, why }) => [file, why === '' ? role : `${role}: ${why}`]),
@@ -39,6 +40,30 @@ describe('the field among many', () => {
     const right = { type: 'Polygon', coordinates: [ring(fieldAt(1))] };
     const { roles } = await sort([text('farm.geojson', geojson(bow, right)), harvest('y.csv', 1)]);
     expect(roles).toMatchObject({ boundary: 'farm.geojson', records: [2] });
+  });
+
+  it('is the one said, though yields of the folder lie in another; what is not of it is left out', async () => {
+    const [said] = (await readTogether([text('b.geojson', geojson(outline(4)))], {})).sources;
+    const already = { boundary: said, records: null, yields: [], soils: false, lineup: false };
+    const files = [fields('farm.geojson', 3), harvest('there.csv', 1), harvest('here.csv', 4)];
+    const sorted = await sortFiles(files, 'corn', undefined, {}, undefined, already);
+    expect(sorted.roles).toMatchObject({ boundary: 'b.geojson', records: null, yields: ['here.csv'] });
+    expect(sorted.files).toContainEqual(
+      expect.objectContaining({ file: 'there.csv', role: 'not used', why: 'it lies outside the field' }),
+    );
+    expect(sorted.files).toContainEqual(expect.objectContaining({ file: 'farm.geojson', role: 'not used' }));
+  });
+
+  it('is told by a record said, or by a yield map said', async () => {
+    const files = [fields('farm.geojson', 6), harvest('second.csv', 1), samples('soil-tests.csv', 4)];
+    const nothing = { boundary: null, records: null, yields: [], soils: false, lineup: false };
+    const byRecord = await sortFiles(files, 'corn', undefined, {}, undefined, { ...nothing, records: [5] });
+    expect(byRecord.roles).toMatchObject({ records: [5], yields: [], layers: ['soil-tests.csv'] });
+    const [fifth] = (await readTogether([harvest('fifth.csv', 4)], {})).sources;
+    const loose = [fields('farm.geojson', 6), samples('soil-tests.csv', 4)];
+    const byYield = await sortFiles(loose, 'corn', undefined, {}, undefined, { ...nothing, yields: [fifth] });
+    expect(byYield.roles).toMatchObject({ records: [5], yields: [], layers: ['soil-tests.csv'] });
+    expect(byYield.issues).toEqual([]);
   });
 
   it('takes all records where points lie in all, and any order of files', async () => {
