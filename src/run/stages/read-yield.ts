@@ -2,8 +2,6 @@ import { crsToLonLat } from '../../engine/geodesy/crs.ts';
 import { toFrame } from '../../engine/geodesy/field-frame.ts';
 import { pointsInside } from '../../engine/geometry/point-in-region.ts';
 import { cleanHarvest, type RuleReport } from '../../engine/harvest/clean-harvest.ts';
-import { estimateDelay } from '../../engine/harvest/flow-delay.ts';
-import type { HarvestLog, Passes } from '../../engine/harvest/harvest-log.ts';
 import { findPasses } from '../../engine/harvest/passes.ts';
 import { shiftByDelay } from '../../engine/harvest/shift-by-delay.ts';
 import { type Issue, Refusal } from '../../engine/issue.ts';
@@ -12,7 +10,8 @@ import type { Source } from '../../engine/layers/source.ts';
 import type { CleaningPlan } from '../../plan/cleaning-schema.ts';
 import type { Plan } from '../../plan/schema.ts';
 import { yieldId } from '../../plan/yield-id.ts';
-import type { DelayUsed, FieldResult, YieldLayer } from '../results.ts';
+import type { FieldResult, YieldLayer } from '../results.ts';
+import { findDelay, tellDelay } from './find-delay.ts';
 import { sourceCrs } from './place-source.ts';
 import { pointsToSurface } from './points-to-surface.ts';
 import { refuseApart } from './refuse-apart.ts';
@@ -59,7 +58,7 @@ export function readYield(
   const taken = takeLog(own, map, plan.crop, { x_m: x, y_m: y, inside }, effect);
   issues.push(...taken.issues);
   const passes = findPasses(taken.log);
-  const delay = delayOf(taken.log, passes, map);
+  const delay = findDelay(taken.log, passes, map.delay_s);
   issues.push(...tellDelay(delay, taken.log, where));
   const moved = delay.delay_s !== 0;
   const log = moved ? shiftByDelay(taken.log, passes, delay.delay_s) : taken.log;
@@ -150,19 +149,6 @@ function harvestMissing(where: string, map: YieldPlan, effect: string): Refusal 
   });
 }
 
-/** The plan's word, else what the data say, else nothing is moved. */
-function delayOf(log: HarvestLog, passes: Passes, map: YieldPlan): DelayUsed {
-  const all = new Uint8Array(log.records).fill(1);
-  const estimate = passes.first.length > 1 ? estimateDelay(log, passes, all) : null;
-  if (map.delay_s !== null) return { delay_s: map.delay_s, from: 'the plan', estimate };
-  if (estimate?.confident) {
-    // Under half an interval nothing is gained, and moving by a part of a record blends it with its neighbour.
-    const worth = Math.abs(estimate.delay_s) >= passes.interval_s / 2;
-    return { delay_s: worth ? estimate.delay_s : 0, from: 'the data', estimate };
-  }
-  return { delay_s: 0, from: 'not known', estimate };
-}
-
 /** A rule that would set aside most of a log was not let: that speaks of the log. */
 function tellDoubt(report: readonly RuleReport[], where: string): Issue[] {
   return report
@@ -176,33 +162,4 @@ function tellDoubt(report: readonly RuleReport[], where: string): Issue[] {
       effect: 'The rule is not applied to this map',
       remedy: 'Check the units and columns of the log, or the thresholds of the rule',
     }));
-}
-
-function tellDelay({ delay_s, from, estimate }: DelayUsed, log: HarvestLog, where: string): Issue[] {
-  if (delay_s === 0) return [];
-  const seconds = Math.abs(delay_s).toFixed(1);
-  const side = delay_s > 0 ? 'after' : 'before';
-  const tell = (issue: Omit<Issue, 'where'>): Issue => ({ ...issue, where });
-  if (from === 'the data' && estimate)
-    return [
-      tell({
-        code: 'delay-estimated',
-        severity: 'note',
-        found: `yields recorded ${seconds} s ${side} they were cut (${estimate.because})`,
-        expected: 'yields where they were cut',
-        effect: 'They are moved by so much',
-        remedy: 'Say the seconds in the plan (delay_s) if you know better; 0 moves nothing',
-      }),
-    ];
-  if (log.time_s !== null || (log.distance_m && log.speed_mPerS)) return [];
-  return [
-    tell({
-      code: 'delay-clock-assumed',
-      severity: 'warning',
-      found: `${seconds} s to move yields by, and no time in the log`,
-      expected: 'a time, or distance and speed, by record',
-      effect: 'Seconds are counted by the way from record to record at 4.5 mph',
-      remedy: 'Check that the map is not moved too far, or set delay_s to null',
-    }),
-  ];
 }
