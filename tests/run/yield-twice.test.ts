@@ -9,8 +9,8 @@ const twice = (first: object, second: object, sha256 = 'a') => {
     { id: 'y1', file: 'two.csv', sha256: sha256.repeat(64) },
   ];
   const yields = [first, second].map((own, k) => ({ source: `y${k}`, column: 'Yield', ...own }));
-  const { evidence } = plan({ evidence: { yields }, sources: [...plan().sources, ...sources] });
-  return yieldTwice({ sources, evidence }).map(({ code, found }) => [code, found]);
+  const own = plan({ evidence: { yields }, sources: [...plan().sources, ...sources] });
+  return yieldTwice(own).map(({ code, found }) => [code, found]);
 };
 
 describe('two yield maps of one column of a file', () => {
