@@ -3,6 +3,7 @@ import { mkdirSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
 import { launch, settled, watchedPage } from '../tests/browser/chromium.ts';
+import { mixedFolder } from '../tests/browser/mixed-folder.ts';
 import { serve } from '../tests/browser/serve.ts';
 
 const folder = fileURLToPath(new URL('pictures/', import.meta.url));
@@ -24,6 +25,19 @@ await take('yield-night', { ...window, night: true }, async (page) => {
   await page.getByRole('button', { name: /^Evidence/ }).click();
   await page.getByRole('button', { name: 'Yield', exact: true }).click();
 });
+await take('points-day', window, async (page) => {
+  await page.getByRole('button', { name: /^Evidence/ }).click();
+  await page.getByRole('button', { name: 'Points, delay and rules' }).click();
+  await page.mouse.move(4, 4);
+});
+const mixed = mixedFolder();
+await take('handed-over-day', window, async (page) => {
+  await page.getByRole('button', { name: 'Open…' }).click();
+  await page.getByLabel('Choose a folder').setInputFiles(mixed.folder);
+  await page.getByText(/A plan for corn/).waitFor({ timeout: 60_000 });
+  await settled(page);
+});
+mixed.close();
 await take('phone-day', phone, async () => {});
 await browser.close();
 await app.close();

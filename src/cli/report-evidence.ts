@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { CLEANING_RULES } from '../engine/harvest/clean-harvest.ts';
 import { spreadOf } from '../engine/math/weighted.ts';
 import { figure } from '../run/figures.ts';
 import type { Results, YieldLayer } from '../run/results.ts';
@@ -160,7 +161,7 @@ function keptOf({ points }: YieldLayer): number {
   return points.state.reduce((sum, state) => sum + (state === 0 ? 1 : 0), 0);
 }
 
-/** Yield maps in a table, then what was set aside of each and why. */
+/** Yield maps in a table, then what was set aside of each and why, in another. */
 export function evidenceText(results: Results): string {
   const { yields, environment } = results;
   if (yields.length === 0) return '';
@@ -190,12 +191,20 @@ export function evidenceText(results: Results): string {
       figure.tenth(layer.summary.sd),
     ];
   });
-  const reasons = yields.map((layer) => {
-    const held = layer.cleaning.filter((rule) => rule.setAside > 0);
-    const untried = layer.cleaning.filter((rule) => !rule.tried);
-    const aside = held.map((rule) => `${figure.whole(rule.setAside)} ${rule.title}`).join(', ') || 'nothing';
-    const not = untried.length > 0 ? `; not tried: ${untried.map((rule) => rule.title).join(', ')}` : '';
-    return `  ${layer.label}: ${aside}${not}.`;
+  return [table([head, ...rows], 2), reasonsText(yields)].filter(Boolean).join('\n\n');
+}
+
+/** Reasons by yield map, in the order they are tried; a rule that was not tried says so. */
+function reasonsText(yields: readonly YieldLayer[]): string {
+  const rows = CLEANING_RULES.flatMap(({ id, title }) => {
+    const reports = yields.map(({ cleaning }) => cleaning.find((rule) => rule.id === id));
+    if (!reports.some((report) => report && (report.setAside > 0 || !report.tried))) return [];
+    const cells = reports.map((report) => (report?.tried ? figure.whole(report.setAside) : 'not tried'));
+    return [[title, ...cells]];
   });
-  return `${table([head, ...rows], 2)}\nSet aside, by the first reason that held:\n${reasons.join('\n')}`;
+  if (rows.length === 0) return '';
+  return table(
+    [['Set aside, by the first reason that holds', ...yields.map(({ label }) => label)], ...rows],
+    1,
+  );
 }
