@@ -1,13 +1,12 @@
 import { guessYear, yearsOf, yieldGuess } from '../engine/harvest/guess-yield-column.ts';
 import { basisText } from '../engine/harvest/moisture-basis.ts';
 import { type Recognition, recogniseColumns } from '../engine/harvest/recognise/recognise-columns.ts';
-import type { ColumnQuestion } from '../engine/harvest/recognise/role.ts';
+import { type ColumnQuestion, LOG_ROLES } from '../engine/harvest/recognise/role.ts';
 import type { Told } from '../engine/harvest/recognise/told.ts';
 import { YIELD_UNITS } from '../engine/harvest/yield-unit.ts';
 import type { Issue } from '../engine/issue.ts';
 import type { Source } from '../engine/layers/source.ts';
 import type { DraftFile, DraftWords } from './draft.ts';
-import { LOG_ROLES } from './evidence-schema.ts';
 import { planIssue } from './plan-issue.ts';
 import type { PlanInput } from './schema.ts';
 

@@ -1,24 +1,9 @@
 import { z } from 'zod';
+import { LOG_ROLES } from '../engine/harvest/recognise/role.ts';
 import { YIELD_UNITS } from '../engine/harvest/yield-unit.ts';
 import { cleaningSchema } from './cleaning-schema.ts';
 import { soilsSchema } from './soils-schema.ts';
 import { sourceId } from './source-id.ts';
-
-/** What the columns of a harvest log can mean beside the yield. */
-export const LOG_ROLES = [
-  'flow',
-  'mass',
-  'distance',
-  'swath',
-  'interval',
-  'moisture',
-  'speed',
-  'heading',
-  'time',
-  'date',
-  'header',
-  'pass',
-] as const;
 
 const logColumn = z.strictObject({
   column: z.string().min(1),

@@ -2,6 +2,8 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { CLEANING_RULES } from '../../src/engine/harvest/clean-harvest.ts';
+import { LOG_ROLES } from '../../src/engine/harvest/recognise/role.ts';
+import { ROLE_UNITS } from '../../src/engine/harvest/recognise/role-units.ts';
 import { YIELD_UNITS } from '../../src/engine/harvest/yield-unit.ts';
 import type { Edited } from '../../src/plan/edits/edit.ts';
 import {
@@ -14,7 +16,6 @@ import {
   setYieldUse,
 } from '../../src/plan/edits/set-evidence.ts';
 import { settleReading } from '../../src/plan/edits/settle-reading.ts';
-import { LOG_ROLES } from '../../src/plan/evidence-schema.ts';
 import type { Plan } from '../../src/plan/schema.ts';
 import { readPlan } from '../../src/plan/validate.ts';
 import { yieldId } from '../../src/plan/yield-id.ts';
@@ -237,10 +238,10 @@ describe('settling a reading', () => {
   });
 
   it.each(LOG_ROLES)('%s column takes the column with its unit', (role) => {
-    const flow = { column: 'Col 7', unit: 'kg/s' };
-    expect(mapOf(settle(`${role} column`, flow.column, flow.unit))).toEqual({
+    const unit = ROLE_UNITS[role]?.[0].unit ?? '';
+    expect(mapOf(settle(`${role} column`, 'Col 7', unit))).toEqual({
       ...corn,
-      columns: { ...corn.columns, [role]: flow },
+      columns: { ...corn.columns, [role]: { column: 'Col 7', unit } },
       open: without(`${role} column`),
     });
   });
@@ -250,6 +251,20 @@ describe('settling a reading', () => {
       ...corn,
       columns: { ...corn.columns, flow: { column: 'Flow', unit: 'unknown' } },
       open: [...without('flow column'), 'flow unit'],
+    });
+  });
+
+  it('a unit that is none of its role counts for none', () => {
+    expect(mapOf(settle('flow column', 'Flow', 'furlong'))).toMatchObject({
+      columns: { flow: { column: 'Flow', unit: 'unknown' } },
+      open: [...without('flow column'), 'flow unit'],
+    });
+    // A header may be counted the other way round.
+    expect(mapOf(settle('header column', 'Up', 'up is 1')).columns.header?.unit).toBe('up is 1');
+    // A pass number has no unit to ask for.
+    expect(mapOf(settle('pass column', 'Pass'))).toMatchObject({
+      columns: { pass: { column: 'Pass', unit: '' } },
+      open: without('pass column'),
     });
   });
 
@@ -285,6 +300,9 @@ describe('settling a reading', () => {
     ['bushel weight', 'heavy'],
     ['flow unit', 'lb/s'],
     ['swath unit', 'x'.repeat(21)],
+    ['swath unit', 'furlong'],
+    ['swath unit', 'kg/s'],
+    ['swath unit', 'unknown '.repeat(2)],
     ['rate column', 'Rate'],
     ['colour', 'red'],
     ['', 'x'],

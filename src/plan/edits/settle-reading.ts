@@ -1,5 +1,7 @@
+import { LOG_ROLES, type Role } from '../../engine/harvest/recognise/role.ts';
+import { ROLE_UNITS } from '../../engine/harvest/recognise/role-units.ts';
+import { UP_IS_ONE } from '../../engine/harvest/recognise/score-state.ts';
 import { YIELD_UNITS } from '../../engine/harvest/yield-unit.ts';
-import { LOG_ROLES } from '../evidence-schema.ts';
 import type { Plan } from '../schema.ts';
 import { yieldId } from '../yield-id.ts';
 import { done, type Edited, refused } from './edit.ts';
@@ -42,14 +44,24 @@ function settledBy(map: YieldPlan, about: string, value: string, unit: string): 
     return Number(value) >= 10 && Number(value) <= 100 ? { bushel_lb: Number(value) } : null;
   const role = LOG_ROLES.find((own) => about === `${own} column` || about === `${own} unit`);
   if (!role) return null;
+  const units = ROLE_UNITS[role];
+  const isUnit = (own: string) => own === 'unknown' || units?.some((one) => one.unit === own);
   if (about.endsWith(' column')) {
-    const asks = unit === 'unknown' ? [`${role} unit`] : [];
-    return { columns: { ...map.columns, [role]: { column: value, unit } }, asks };
+    const own = units && unit !== '' ? (isUnit(unit) ? unit : 'unknown') : stateUnit(role, unit);
+    return {
+      columns: { ...map.columns, [role]: { column: value, unit: own } },
+      asks: own === 'unknown' ? [`${role} unit`] : [],
+    };
   }
   const before = map.columns[role];
-  return before && value.length <= 20
+  return before && units && isUnit(value)
     ? { columns: { ...map.columns, [role]: { ...before, unit: value } } }
     : null;
+}
+
+/** A state has no unit to ask for, but may be counted the other way round. */
+function stateUnit(role: Role, unit: string): string {
+  return role === 'header' && unit === UP_IS_ONE.unit ? unit : '';
 }
 
 /** What was said of one column holds of no other. */

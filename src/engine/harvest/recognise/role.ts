@@ -1,6 +1,5 @@
-/** What a column of a point file can mean. */
-export const ROLES = [
-  'yield',
+/** What the columns of a harvest log can mean beside the yield. */
+export const LOG_ROLES = [
   'flow',
   'mass',
   'distance',
@@ -13,6 +12,12 @@ export const ROLES = [
   'date',
   'header',
   'pass',
+] as const;
+
+/** What a column of a point file can mean. */
+export const ROLES = [
+  'yield',
+  ...LOG_ROLES,
   'crop',
   'product',
   'rate',
@@ -66,13 +71,7 @@ export interface Candidate extends ColumnReading {
   readonly because: string;
 }
 
-export type QuestionAbout =
-  | `${Role} column`
-  | `${Role} unit`
-  | 'crop'
-  | 'moisture basis'
-  | 'bushel weight'
-  | 'expansion of drier grain';
+export type QuestionAbout = `${Role} column` | `${Role} unit` | 'crop' | 'moisture basis' | 'bushel weight';
 
 /** Something only a person can settle: two or more readings, each plausible. */
 export interface ColumnQuestion {

@@ -36,7 +36,7 @@ export function scoreState(role: Role, column: Column, sample: Sample): UnitRead
 }
 
 /** The state a column of ones and zeros counts as 1 where it is not the header down. */
-const UP_IS_ONE: RoleUnit = { unit: 'up is 1', scale: NaN, named: /_up_/ };
+export const UP_IS_ONE: RoleUnit = { unit: 'up is 1', scale: NaN, named: /_up_/ };
 
 function upIsOne(name: string): boolean {
   return /_up_|raised|lifted/.test(columnWords(name));

@@ -2,38 +2,13 @@ import type { YieldCheck } from './check-yield.ts';
 import { rivals } from './choose-columns.ts';
 import { type UnitSystem, unitsLeft } from './choose-unit.ts';
 import { type Meaning, POINTS, points } from './meaning.ts';
-import { type ColumnQuestion, type ColumnReading, ROLE_WORDS, type Role } from './role.ts';
+import { type ColumnQuestion, type ColumnReading, LOG_ROLES, ROLE_WORDS, type Role } from './role.ts';
 import type { Sample } from './sample.ts';
 
 /** Roles of which a second column is worth a question; of the others the first is taken. */
-const ASKED: readonly Role[] = [
-  'flow',
-  'mass',
-  'distance',
-  'swath',
-  'interval',
-  'moisture',
-  'speed',
-  'heading',
-  'time',
-  'header',
-  'pass',
-  'rate',
-  'target',
-];
-/** Roles whose unit is worth a question; that of an elevation is left open, for nothing is computed from it. */
-const UNIT_ASKED: readonly Role[] = [
-  'flow',
-  'mass',
-  'distance',
-  'swath',
-  'interval',
-  'moisture',
-  'speed',
-  'time',
-  'rate',
-  'target',
-];
+const ASKED: readonly Role[] = [...LOG_ROLES.filter((role) => role !== 'date'), 'rate', 'target'];
+/** A unit is worth a question but that of an elevation, from which nothing is computed; a heading is in degrees. */
+const NOT_ASKED: readonly Role[] = ['elevation', 'heading'];
 
 /** The column and unit of a role; null, or an unknown unit, with a question where several are plausible. */
 export function takeRole(
@@ -61,7 +36,7 @@ export function takeRole(
   if (byPhysics !== null && !best.told) return { column: best.column.name, unit: byPhysics };
   const left = unitsLeft(best, look.system);
   if (left.length === 1) return { column: best.column.name, unit: left[0].unit?.unit ?? '' };
-  if (!UNIT_ASKED.includes(role))
+  if (NOT_ASKED.includes(role))
     return { column: best.column.name, unit: role === 'heading' ? '°' : 'unknown' };
   questions.push({
     about: `${role} unit`,
