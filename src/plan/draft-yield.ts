@@ -38,7 +38,7 @@ export function draftYield(file: DraftFile, words: DraftWords, issues: Issue[]):
     return [];
   }
   const fromFlow = seen.yieldReading === null;
-  const basis = fromFlow ? 'dry' : seen.basis;
+  const basis = fromFlow ? (seen.columns.moisture ? 'dry' : 'wet') : seen.basis;
   const ofCrop: Issue[] = [];
   const crop = draftCrop(seen, file, words, ofCrop);
   issues.push(

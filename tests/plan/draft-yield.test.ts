@@ -94,6 +94,9 @@ describe('a yield map of the plan to be', () => {
       log({ 'Flow (lb/s)': 'lb/s', 'Speed (mph)': 'mph', 'Swath (ft)': 'ft swath', 'Moisture (%)': '%' }),
     );
     expect(map).toMatchObject({ take: 'flow', column: 'Flow (lb/s)', moisture: 'dry' });
+    const cut = drafted(log({ 'Flow (lb/s)': 'lb/s', 'Speed (mph)': 'mph', 'Swath (ft)': 'ft swath' }));
+    expect(cut.map).toMatchObject({ take: 'flow', moisture: 'wet' });
+    expect(cut.issues[0].found).toContain('moisture wet as harvested');
     expect(drafted(log({ 'Flow (lb/s)': 'lb/s', 'Speed (mph)': 'mph' })).codes).toEqual([
       'error yield-column-not-found',
     ]);

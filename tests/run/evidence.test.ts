@@ -93,7 +93,10 @@ describe('the yield of a log', () => {
   });
 
   it('from flow without a column of moisture is as it was cut, and says so', async () => {
-    const flow = await surface({ take: 'flow', columns: { ...LOG, moisture: null } });
+    const columns = { ...LOG, moisture: null };
+    const flow = await surface({ take: 'flow', columns });
+    const told = await walkWith({ h: harvest }, { yields: [map({ take: 'flow', columns })] });
+    expect(codes(told)).toContain('warning yield-left-wet');
     expectSame(flow.points.value, (await surface({ column: 'Wet bu' })).points.value, 1e-12);
     expect(flow.readings[0]).toContain('wet as harvested');
   });
@@ -148,6 +151,39 @@ describe('the yield of a log', () => {
     const results = await walkWith({ h: harvest }, { yields: [map({ column: 'Wet bu', moisture: 'wet' })] });
     expect(codes(results)).toContain('warning yield-left-wet');
     expectSame(results.yields[0].points.value, (await surface({ column: 'Wet bu' })).points.value, 0);
+  });
+
+  it('wet with a moisture in a unit nobody told, or in no column of the file, stays wet, with the reason', async () => {
+    const wet = map({ column: 'Wet bu', moisture: 'wet' });
+    const why = async (moisture: { column: string; unit: string }) => {
+      const results = await walkWith({ h: harvest }, { yields: [{ ...wet, columns: { moisture } }] });
+      expect(errors(results)).toEqual([]);
+      expectSame(results.yields[0].points.value, (await surface({ column: 'Wet bu' })).points.value, 0);
+      const told = results.issues.filter(
+        ({ code }) => code === 'yield-left-wet' || code === 'column-missing',
+      );
+      return { found: told.map(({ found }) => found), readings: results.yields[0].readings };
+    };
+    expect((await why({ column: 'Moisture', unit: 'unknown' })).found).toEqual([
+      'no unit of moisture told of Moisture',
+    ]);
+    const gone = await why({ column: 'nope', unit: '%' });
+    expect(gone.found).toEqual(['no column nope, named as moisture', 'no column of moisture']);
+    expect(gone.readings.join()).not.toContain('nope');
+  });
+
+  it('wet at a moisture that is none is not known, and never less than nothing', async () => {
+    const odd = pointFile('harvest.csv', rows, {
+      Wet: rows.map(() => 160),
+      Moisture: rows.map((_, i) => (i === 500 ? 120 : i === 501 ? -3 : i === 502 ? 100 : 15.5)),
+    });
+    const { value } = (
+      await surface(
+        { column: 'Wet', moisture: 'wet', columns: { moisture: { column: 'Moisture', unit: '%' } } },
+        odd,
+      )
+    ).points;
+    expect(Array.from(value.slice(499, 504))).toEqual([160, NaN, NaN, NaN, 160]);
   });
 
   it('counted in bushels of another weight is brought to those of the crop', async () => {

@@ -1,4 +1,4 @@
-import { KG_PER_LB, M2_PER_ACRE } from '../math/units.ts';
+import { KG_PER_LB, M2_PER_ACRE, shrinkFactor } from '../math/units.ts';
 
 /** The grain and the ground of each record; NaN where a record lacks it, null where the file does. */
 export interface GrainRecords {
@@ -58,9 +58,13 @@ function above(value: number | undefined): number {
   return value !== undefined && value > 0 ? value : NaN;
 }
 
-function shrink(moisture_pct: number, { baseMoisture_pct, expandDrier }: YieldBasis): number {
+/** What is left of grain of a moisture (% of wet weight) at the one bushels are counted at, as a share; NaN of a moisture that is none. */
+export function shrink(
+  moisture_pct: number,
+  { baseMoisture_pct, expandDrier }: Omit<YieldBasis, 'lbPerBu'>,
+): number {
   if (baseMoisture_pct === null) return 1;
   if (!(moisture_pct >= 0 && moisture_pct < 100)) return NaN;
-  const factor = (100 - moisture_pct) / (100 - baseMoisture_pct);
+  const factor = shrinkFactor(moisture_pct, baseMoisture_pct);
   return expandDrier ? factor : Math.min(1, factor);
 }

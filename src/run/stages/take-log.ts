@@ -1,9 +1,15 @@
 import type { HarvestLog } from '../../engine/harvest/harvest-log.ts';
+import { inRoleUnit } from '../../engine/harvest/in-units.ts';
 import { basisText, type MoistureBasis } from '../../engine/harvest/moisture-basis.ts';
 import { grainRecords, harvestLog, type LogColumns } from '../../engine/harvest/read-log.ts';
 import { recogniseColumns } from '../../engine/harvest/recognise/recognise-columns.ts';
-import { type ColumnQuestion, ROLE_WORDS, type Role } from '../../engine/harvest/recognise/role.ts';
-import { yieldFromFlow } from '../../engine/harvest/yield-from-flow.ts';
+import {
+  type ColumnQuestion,
+  LOG_ROLES,
+  ROLE_WORDS,
+  type Role,
+} from '../../engine/harvest/recognise/role.ts';
+import { shrink, yieldFromFlow } from '../../engine/harvest/yield-from-flow.ts';
 import { bushelAndBase, type YieldUnit, yieldIn_buPerAc } from '../../engine/harvest/yield-unit.ts';
 import { type Issue, Refusal } from '../../engine/issue.ts';
 import { numberColumn } from '../../engine/layers/number-column.ts';
@@ -26,13 +32,14 @@ export interface TakenLog {
 /** A yield map's records as a harvest log, by what the plan says its columns mean: the yield as the file gives it, or worked out again from flow. */
 export function takeLog(
   source: Source,
-  map: YieldPlan,
+  planned: YieldPlan,
   plannedCrop: string,
   place: Pick<HarvestLog, 'x_m' | 'y_m' | 'inside'>,
   effect: string,
 ): TakenLog {
-  const crop = map.crop ?? plannedCrop;
-  const columns: LogColumns = map.columns;
+  const crop = planned.crop ?? plannedCrop;
+  const { columns, issues: missing } = columnsThere(source, planned.columns);
+  const map = { ...planned, columns };
   const taken =
     map.take === 'flow' ? fromFlow(source, map, crop, effect) : fromColumn(source, map, crop, effect);
   // One unit on every screen: bushels wherever the crop has a bushel.
@@ -50,8 +57,32 @@ export function takeLog(
     unit: bushels === null ? taken.unit : 'bu/ac',
     questions,
     readings: [taken.reading, ...columnReadings(columns)],
-    issues: [...taken.issues, ...questions.map((question) => openIssue(question, source.file))],
+    issues: [...missing, ...taken.issues, ...questions.map((question) => openIssue(question, source.file))],
   };
+}
+
+/** The columns the plan names that the file has; a warning for each it has not. */
+function columnsThere(
+  source: Source,
+  named: YieldPlan['columns'],
+): { readonly columns: YieldPlan['columns']; readonly issues: readonly Issue[] } {
+  const columns = { ...named };
+  const issues: Issue[] = [];
+  for (const role of LOG_ROLES) {
+    const reading = named[role];
+    if (!reading || source.columns.some(({ name }) => name === reading.column)) continue;
+    columns[role] = null;
+    issues.push({
+      code: 'column-missing',
+      severity: 'warning',
+      where: source.file,
+      found: `no column ${reading.column}, named as ${ROLE_WORDS[role]}`,
+      expected: `one of ${source.columns.map(({ name }) => name).join(', ')}`,
+      effect: 'The map goes without it',
+      remedy: 'Name a column of the file in the plan, or none (null)',
+    });
+  }
+  return { columns, issues };
 }
 
 /** Bushels of the crop in one of the unit; a file that counts by another weight of bushel is brought to the crop's. */
@@ -75,24 +106,32 @@ function fromColumn(source: Source, map: YieldPlan, crop: string, effect: string
   const named = `${map.column}: yield${unit ? ` in ${unit}` : ', its unit not known'}`;
   if (map.moisture !== 'wet')
     return { value, unit, reading: `${named}, ${basisText(map.moisture, crop)}`, issues: [] };
-  const base = bushelAndBase(crop)?.baseMoisture_pct;
-  const moisture = map.columns.moisture && numberColumn(source, map.columns.moisture.column, effect);
-  if (base === undefined || !moisture) {
-    const issue: Issue = {
-      code: 'yield-left-wet',
-      severity: 'warning',
-      where: source.file,
-      found: base === undefined ? `no moisture ${crop} is sold at` : 'no column of moisture',
-      expected: 'grain brought to the moisture it is sold at',
-      effect: 'The yield counts with the water it was cut with',
-      remedy: 'Name the moisture column, or set the yield expected of the field yourself',
+  const base = bushelAndBase(crop)?.baseMoisture_pct ?? null;
+  const percent = inRoleUnit(source, 'moisture', map.columns.moisture);
+  if (base === null || !percent)
+    return {
+      value,
+      unit,
+      reading: `${named}, ${basisText('wet', crop)}`,
+      issues: [leftWet(source, map, base === null ? `no moisture ${crop} is sold at` : null)],
     };
-    return { value, unit, reading: `${named}, ${basisText('wet', crop)}`, issues: [issue] };
-  }
-  const percent = harvestLog(source, { moisture: map.columns.moisture }, blank(value)).moisture_pct;
-  const most = map.expandDrier ? Infinity : 1;
-  const dry = value.map((own, i) => own * Math.min(most, (100 - (percent?.[i] ?? NaN)) / (100 - base)));
+  const by = { baseMoisture_pct: base, expandDrier: map.expandDrier };
+  const dry = value.map((own, i) => own * shrink(percent[i], by));
   return { value: dry, unit, reading: `${named}, wet, brought to ${base} %`, issues: [] };
+}
+
+/** Grain that counts with its water, and why. */
+function leftWet(source: Source, map: YieldPlan, why: string | null): Issue {
+  const { moisture } = map.columns;
+  return {
+    code: 'yield-left-wet',
+    severity: 'warning',
+    where: source.file,
+    found: why ?? (moisture ? `no unit of moisture told of ${moisture.column}` : 'no column of moisture'),
+    expected: 'grain brought to the moisture it is sold at',
+    effect: 'The yield counts with the water it was cut with',
+    remedy: `Name the moisture ${moisture ? 'column and its unit' : 'column'}, or set the yield expected of the field yourself`,
+  };
 }
 
 function fromFlow(source: Source, map: YieldPlan, crop: string, effect: string): TakenYield {
@@ -125,7 +164,7 @@ function fromFlow(source: Source, map: YieldPlan, crop: string, effect: string):
     value,
     unit: 'bu/ac',
     reading: `yield in bu/ac worked out from flow, ${basisText(basis, crop)}, ${bushel.lbPerBu} lb a bushel`,
-    issues: [],
+    issues: records.moisture_pct ? [] : [leftWet(source, map, null)],
   };
 }
 
