@@ -73,18 +73,38 @@ export function rolesOf(found: Roles, { said }: GivenFiles): Roles {
   };
 }
 
-/** Words about files, `FILE=word` or for all the others a bare `word`, by name. */
-export function byFile(said: readonly string[], names: readonly string[]): Record<string, string> {
+/** Words about files, `FILE=word` or for all the others a bare `word`, by name; what names another of the files `given` is for none of them. */
+export function byFile(
+  said: readonly string[],
+  names: readonly string[],
+  given: readonly string[],
+): Record<string, string> {
   const found: Record<string, string> = {};
   let forAll: string | undefined;
   for (const text of said) {
-    const cut = text.lastIndexOf('=');
-    const named = cut > 0 ? namedBy(names, text.slice(0, cut)) : [];
-    if (named.length === 0) forAll = text;
-    for (const name of named) found[name] = text.slice(cut + 1);
+    const meant = fileAndWord(names, text);
+    if (meant) for (const name of meant.files) found[name] = meant.word;
+    else if (!namesGiven(given, text)) forAll = text;
   }
   if (forAll === undefined) return found;
   return { ...Object.fromEntries(names.map((name) => [name, forAll])), ...found };
+}
+
+/** `FILE=word` as the files meant and the word; null where no file stands before a `=`. Both may hold a `=` of their own. */
+export function fileAndWord(
+  names: readonly string[],
+  text: string,
+): { files: string[]; word: string } | null {
+  for (let cut = text.indexOf('='); cut > 0; cut = text.indexOf('=', cut + 1)) {
+    const files = namedBy(names, text.slice(0, cut));
+    if (files.length > 0) return { files, word: text.slice(cut + 1) };
+  }
+  return null;
+}
+
+/** Whether a text is about one of the files given, or a layer of one. */
+export function namesGiven(given: readonly string[], text: string): boolean {
+  return fileAndWord(given, text.replace(/ › [^=]*/, '')) !== null;
 }
 
 /** The names meant by a path as it was given, else by the file's name alone: of two files of one name in two folders, the one whose way is written. */

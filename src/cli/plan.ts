@@ -1,5 +1,4 @@
 import { basename, dirname, resolve } from 'node:path';
-import { YIELD_UNITS } from '../engine/harvest/yield-unit.ts';
 import { type Issue, Refusal } from '../engine/issue.ts';
 import type { Source } from '../engine/layers/source.ts';
 import { sameCrop } from '../engine/math/crop-name.ts';
@@ -14,9 +13,10 @@ import { readPlan } from '../plan/validate.ts';
 import { layField } from '../run/stages/lay-field.ts';
 import { usableLineup } from '../run/stages/usable-lineup.ts';
 import { saveFile } from './disk.ts';
-import { byFile, filesText, type GivenFiles, givenFiles, NO_ROLES, namedBy, rolesOf } from './plan-files.ts';
+import { byFile, filesText, givenFiles, NO_ROLES, rolesOf } from './plan-files.ts';
 import { type ReadingWords, readingSaid } from './reading-said.ts';
 import { readingInThread } from './reading-worker.ts';
+import { idleYieldWords, refuseOddWords } from './refuse-odd-words.ts';
 import { saidSources } from './said-sources.ts';
 import { DONE, hasError, tell, tellIssues, tellJson, WRONG_INPUT } from './tell.ts';
 
@@ -55,14 +55,12 @@ export interface PlanOptions extends ReadingWords {
 export async function plan(paths: readonly string[], options: PlanOptions): Promise<number> {
   const home = dirname(resolve(options.out));
   const given = givenFiles(paths, options, home);
-  refuseOddFiles(given, options);
+  const names = given.files.map(({ name }) => name);
+  refuseOddWords(names, options);
   const issues: Issue[] = [];
   const crop = options.crop ?? 'corn';
   const read = remembering(readingInThread());
-  const readAs = readingSaid(
-    options,
-    given.files.map(({ name }) => name),
-  );
+  const readAs = readingSaid(options, names);
   const sorted =
     paths.length > 0
       ? await sortFiles(
@@ -81,6 +79,7 @@ export async function plan(paths: readonly string[], options: PlanOptions): Prom
   issues.push(...sortedIssues.map(leftOut).map(mustBeSaid));
   const roles = rolesOf(sorted?.roles ?? NO_ROLES, given);
   if (roles.boundary === null) return refuseWithoutBoundary(sorted, issues, options);
+  issues.push(...idleYieldWords(names, roles.yields, options));
   if (roles.lineup !== null) checkLineup(given.files, roles.lineup, crop, issues);
 
   const said: Said = {
@@ -88,9 +87,9 @@ export async function plan(paths: readonly string[], options: PlanOptions): Prom
     season: options.season,
     crop,
     soilValue: options.soilValue ?? null,
-    yieldColumn: byFile(options.yieldColumn ?? [], roles.yields),
-    yieldUnit: byFile(options.yieldUnit ?? [], roles.yields),
-    yieldCrop: byFile(options.yieldCrop ?? [], roles.yields),
+    yieldColumn: byFile(options.yieldColumn ?? [], roles.yields, names),
+    yieldUnit: byFile(options.yieldUnit ?? [], roles.yields, names),
+    yieldCrop: byFile(options.yieldCrop ?? [], roles.yields, names),
     readAs,
   };
   const draft = await draftFromFiles(given.files, { ...roles, boundary: roles.boundary }, said, read);
@@ -124,54 +123,6 @@ export async function plan(paths: readonly string[], options: PlanOptions): Prom
       );
   }
   return written ? DONE : WRONG_INPUT;
-}
-
-/** What no file can mend: words about a file that is not among those given, a unit there is not, and a plan written over what it rests on. */
-function refuseOddFiles({ files }: GivenFiles, options: PlanOptions): void {
-  const effect = 'The plan is not written';
-  const names = files.map(({ name }) => name);
-  const before = (said: string) => said.slice(0, said.lastIndexOf('='));
-  const words = [
-    ...(options.crs ?? []).map((said) => ['crs', before(said)]),
-    ...(options.yieldUnit ?? [])
-      .filter((said) => said.includes('='))
-      .map((said) => ['yield-unit', before(said)]),
-    ...(options.acceptNad27 ?? []).map((file) => ['accept-nad27', file]),
-    ...(options.swapLonLat ?? []).map((file) => ['swap-lon-lat', file]),
-  ];
-  for (const [option, file] of words) {
-    if (namedBy(names, file).length > 0) continue;
-    throw new Refusal({
-      code: `${option === 'crs' ? 'crs-' : ''}file-not-given`,
-      where: `--${option} ${file}`,
-      found: 'no such file among those given',
-      expected: `one of ${names.map((name) => basename(name)).join(', ')}`,
-      effect,
-      remedy: 'Write the file as you gave it, or its name alone',
-    });
-  }
-  for (const said of options.yieldUnit ?? []) {
-    const unit = said.slice(said.lastIndexOf('=') + 1);
-    if (YIELD_UNITS.some((own) => own === unit)) continue;
-    throw new Refusal({
-      code: 'yield-unit-not-known',
-      where: `--yield-unit ${said}`,
-      found: unit,
-      expected: YIELD_UNITS.join(', '),
-      effect,
-      remedy: 'Write one of these',
-    });
-  }
-  if (files.some(({ name }) => resolve(dirname(options.out), name) === resolve(options.out))) {
-    throw new Refusal({
-      code: 'plan-over-source',
-      where: options.out,
-      found: 'a file the plan rests on',
-      expected: 'a name of its own',
-      effect,
-      remedy: 'Choose another name for the plan',
-    });
-  }
 }
 
 /** Of two columns one, and of a farm all fields, would be taken in silence by whoever reads no warnings: on the command line it must be said. */

@@ -1,6 +1,6 @@
 import { parted } from '../jobs/find-files.ts';
 import type { SourceSaid } from '../jobs/read-file.ts';
-import { namedBy } from './plan-files.ts';
+import { fileAndWord, namedBy } from './plan-files.ts';
 
 /** Words of the command line about how files are to be read: `FILE=word`, or the file alone. */
 export interface ReadingWords {
@@ -19,18 +19,22 @@ export function readingSaid(
   words: ReadingWords,
   names: readonly string[],
 ): Record<string, Partial<SourceSaid>> {
-  const paths = new Set(names.map((name) => parted(name).path));
-  const isNamed = (path: string, said: string) => namedBy([...paths], said).includes(path);
-  return Object.fromEntries([...paths].map((path) => [path, saidOf(words, path, isNamed)]));
+  const paths = [...new Set(names.map((name) => parted(name).path))];
+  return Object.fromEntries(paths.map((path) => [path, saidOf(words, path, paths)]));
 }
 
-type IsNamed = (path: string, said: string) => boolean;
-
-function saidOf(words: ReadingWords, path: string, isNamed: IsNamed): Partial<SourceSaid> {
-  const [crs] = after(words.crs, path, isNamed);
-  const [encoding] = after(words.encoding, path, isNamed);
-  const [headerLine] = after(words.headerLine, path, isNamed);
-  const commas = after(words.commas, path, isNamed).map((text) => {
+function saidOf(words: ReadingWords, path: string, paths: readonly string[]): Partial<SourceSaid> {
+  const after = (said: readonly string[] | undefined): string[] =>
+    (said ?? []).flatMap((text) => {
+      const meant = fileAndWord(paths, text);
+      return meant?.files.includes(path) ? [meant.word] : [];
+    });
+  const isMeant = (said: readonly string[] | undefined): boolean =>
+    said?.some((own) => namedBy(paths, own).includes(path)) ?? false;
+  const [crs] = after(words.crs);
+  const [encoding] = after(words.encoding);
+  const [headerLine] = after(words.headerLine);
+  const commas = after(words.commas).map((text) => {
     const cut = text.lastIndexOf(':');
     return [text.slice(0, cut), text.slice(cut + 1) as 'thousands' | 'decimals'];
   });
@@ -39,21 +43,8 @@ function saidOf(words: ReadingWords, path: string, isNamed: IsNamed): Partial<So
     ...(encoding === undefined ? {} : { encoding }),
     ...(headerLine === undefined ? {} : { headerLine: Number(headerLine) }),
     ...(commas.length === 0 ? {} : { commas: Object.fromEntries(commas) }),
-    ...(isMeant(words.acceptNad27, path, isNamed) ? { acceptNad27: true } : {}),
-    ...(isMeant(words.swapLonLat, path, isNamed) ? { swapLonLat: true } : {}),
-    ...(isMeant(words.rowsInOrder, path, isNamed) ? { rowsInOrder: true } : {}),
+    ...(isMeant(words.acceptNad27) ? { acceptNad27: true } : {}),
+    ...(isMeant(words.swapLonLat) ? { swapLonLat: true } : {}),
+    ...(isMeant(words.rowsInOrder) ? { rowsInOrder: true } : {}),
   };
-}
-
-/** What follows `FILE=` where the file is meant; a name may hold a `=` of its own. */
-function after(said: readonly string[] | undefined, path: string, isNamed: IsNamed): string[] {
-  return (said ?? []).flatMap((text) => {
-    for (let cut = text.indexOf('='); cut > 0; cut = text.indexOf('=', cut + 1))
-      if (isNamed(path, text.slice(0, cut))) return [text.slice(cut + 1)];
-    return [];
-  });
-}
-
-function isMeant(said: readonly string[] | undefined, path: string, isNamed: IsNamed): boolean {
-  return said?.some((own) => isNamed(path, own)) ?? false;
 }

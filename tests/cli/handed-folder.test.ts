@@ -4,7 +4,7 @@ import { beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { reportSchema } from '../../src/cli/report.ts';
 import { fields, harvest, LINEUP, samples, soils } from '../jobs/farm.ts';
 import { buildCli, eachacre, freshFolder, tree } from './built.ts';
-import { geojson, layFiles, PLAN, SQUARE, yieldText } from './small-field.ts';
+import { geojson, layFiles, PLAN, ring, SQUARE, yieldText } from './small-field.ts';
 
 let cwd = '';
 beforeAll(buildCli);
@@ -41,7 +41,13 @@ interface PlanAnswer {
   // biome-ignore lint/suspicious/noExplicitAny: a plan as it stands in the file.
   readonly plan: any;
   readonly files: readonly { file: string; role: string; why: string }[] | null;
-  readonly issues: readonly { code: string; severity: string; where: string; found: string }[];
+  readonly issues: readonly {
+    code: string;
+    severity: string;
+    where: string;
+    found: string;
+    expected: string;
+  }[];
 }
 function plan(...args: string[]): PlanAnswer & { code: number | null } {
   const { code, out } = call('plan', ...args, '--season', '2027', '--json');
@@ -279,10 +285,47 @@ describe('what is said of a file', () => {
     ['a column of a file not given', ['--yield-column', 'other.csv=yield bu/ac']],
     ['NAD27 of a file not given', ['--accept-nad27', 'other.csv']],
     ['an exchange in a file not given', ['--swap-lon-lat', 'other.csv']],
-  ])('%s is refused, not passed over', (_, more) => {
+    ['a crop of a file not given', ['--yield-crop', 'other.csv=soybean']],
+    ['an encoding of a file not given', ['--encoding', 'other.csv=1252']],
+    ['an encoding of no file', ['--encoding', '1252']],
+    ['a header of a file not given', ['--header-line', 'other.csv=2']],
+    ['commas of a file not given', ['--commas', 'other.csv=yield bu/ac:decimals']],
+    ['rows in order of a file not given', ['--rows-in-order', 'other.shp']],
+    ['a system of a file not given', ['--crs', 'other.csv=EPSG:4326']],
+  ])('%s is refused, not passed over', (what, more) => {
     const answer = small(...more);
-    expect(answer.code).not.toBe(0);
-    expect(errors(answer).length).toBeGreaterThan(0);
+    expect(answer.code).toBe(1);
+    const [issue] = answer.issues;
+    if (what === 'a unit there is not') expect(issue.code).toBe('yield-unit-not-known');
+    else {
+      expect(issue.code).toMatch(/file-not-given$/);
+      expect(issue.expected).toContain('yield-2025.csv');
+    }
+  });
+
+  it('a word about a file that is no yield map is for none of the others, and is told', () => {
+    const { code, plan: own, issues } = small('--yield-crop', 'boundary.geojson=soybean');
+    expect(code).toBe(0);
+    expect(own.evidence.yields.map(({ crop }: { crop: string }) => crop)).toEqual(['corn']);
+    expect(issues).toContainEqual(
+      expect.objectContaining({ code: 'file-not-yield', where: '--yield-crop boundary.geojson=soybean' }),
+    );
+  });
+
+  it('--swap-lon-lat reads a KML whose latitudes stand first', () => {
+    const corners = ring(SQUARE)
+      .map(([lon, lat]) => `${lat},${lon}`)
+      .join(' ');
+    put(
+      'swapped.kml',
+      `<kml xmlns="http://www.opengis.net/kml/2.2"><Placemark><Polygon><outerBoundaryIs><LinearRing><coordinates>${corners}</coordinates></LinearRing></outerBoundaryIs></Polygon></Placemark></kml>`,
+    );
+    const own = ['--boundary', 'swapped.kml', '--yield', 'yield-2025.csv', '--out', 'k.plan.json'];
+    expect(plan(...own).code).toBe(1);
+    const { code, issues, plan: made } = plan(...own, '--swap-lon-lat', 'swapped.kml');
+    expect([code, errors({ issues })]).toEqual([0, []]);
+    expect(source(made, 'swapped.kml').swapLonLat).toBe(true);
+    expect(errors(run('k.plan.json').report)).toEqual([]);
   });
 
   it('of two files of one name in two folders, the one whose way is written is meant', () => {

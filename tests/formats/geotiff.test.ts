@@ -381,6 +381,15 @@ describe('bad GeoTIFFs', () => {
     expect((await read(picture(5, 2))).columns).toHaveLength(5);
     expect(codes(await read(picture(1, 3)))).toContain('tif-classes');
   });
+  it('on NAD27 is refused until its mean shift is accepted', async () => {
+    const file = smallTif(undefined, [
+      [34735, 'short', [1, 1, 0, 3, 1024, 0, 1, 1, 1025, 0, 1, 1, 3072, 0, 1, 26715]],
+    ]);
+    const refused = await read(file);
+    expect([refused.crs, codes(refused)]).toEqual([null, ['crs-nad27']]);
+    const taken = await read(file, { acceptNad27: true });
+    expect([taken.crs?.code, codes(taken)]).toEqual(['EPSG:26715', ['crs-nad27-mean-shift']]);
+  });
   it('T11: systems by code, by parameters, in feet, and those not known here', async () => {
     const system = async (keys: number[], ascii = '', doubles: number[] = []) => {
       const more: Entry[] = [[34735, 'short', [1, 1, 0, keys.length / 4, ...keys]]];

@@ -1,41 +1,46 @@
-import { crsFromEpsg, crsFromWkt } from '../../engine/geodesy/crs.ts';
+import { crsFromWkt, statedCrs } from '../../engine/geodesy/crs.ts';
 import type { Issue } from '../../engine/issue.ts';
 import type { SettledCrs } from '../crs-check.ts';
+import type { ReadOptions } from '../format.ts';
 import type { GeoKeys } from './geo-keys.ts';
 
 /** "See the parameters", in place of a code of the EPSG registry. */
 const USER_DEFINED = 32767;
 
 /** The system of the keys; null with an error when it is not one we have verified, null without an issue when the file names none. */
-export function crsOfKeys(keys: GeoKeys, where: string): SettledCrs {
+export function crsOfKeys(keys: GeoKeys, where: string, options: ReadOptions): SettledCrs {
   const model = keys.number(1024);
   const code = model === 1 ? keys.number(3072) : model === 2 ? keys.number(2048) : null;
-  if (code !== null && code !== USER_DEFINED && code !== 0) return ofCode(code, keys, where);
+  if (code !== null && code !== USER_DEFINED && code !== 0) return ofCode(code, keys, where, options);
   const wkt = [1026, 3073, 2049]
     .map((key) => keys.text(key))
     .find((text) => text.startsWith('ESRI PE String = '));
-  if (wkt) return crsFromWkt(wkt.slice('ESRI PE String = '.length), where);
+  if (wkt) return crsFromWkt(wkt.slice('ESRI PE String = '.length), where, options);
   if (model === 1 || model === 2) {
     const text = model === 1 ? projectedWkt(keys) : geographicWkt(keys);
     return text === null
       ? unsupported(where, named(keys, 'a coordinate system by parameters'))
-      : crsFromWkt(text, where);
+      : crsFromWkt(text, where, options);
   }
   return model === null || model === 0 || model === USER_DEFINED
     ? { crs: null, issues: [] }
     : unsupported(where, model === 3 ? 'geocentric coordinates' : `coordinates of kind ${model}`);
 }
 
-function ofCode(code: number, keys: GeoKeys, where: string): SettledCrs {
-  const crs = crsFromEpsg(code);
-  if (!crs) return unsupported(where, named(keys, `EPSG:${code}`));
+function ofCode(code: number, keys: GeoKeys, where: string, options: ReadOptions): SettledCrs {
+  const stating = statedCrs(code, where, options);
+  const { crs } = stating;
+  if (!crs)
+    return stating.issues.some((issue) => issue.code === 'crs-nad27')
+      ? stating
+      : unsupported(where, named(keys, `EPSG:${code}`));
   const unit = keys.number(3076);
   const own = crs.proj4 ? Number(/\+to_meter=(\S+)/.exec(crs.proj4)?.[1] ?? 1) : null;
   const stated = LINEAR_UNITS.find(({ code: key }) => key === unit);
   if (own !== null && stated && Math.abs(stated.metres / own - 1) > 1e-9) {
     return unsupported(where, `${crs.name}, but coordinates counted in ${stated.name}`);
   }
-  return { crs, issues: [] };
+  return stating;
 }
 
 function named(keys: GeoKeys, found: string): string {

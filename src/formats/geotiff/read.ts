@@ -51,7 +51,7 @@ export function readGeotiff(file: FileBytes, options: ReadOptions = {}): Source 
   const keys = geoKeysOf(tif, directory);
   const placed = transformOf(tif, directory, file.name, keys.number(1025) === 2);
   const whole: Raster = { width: full.width, height: full.height, transform: placed.transform };
-  const system = systemOf(crsOfKeys(keys, file.name), whole, file.name, options);
+  const system = systemOf(crsOfKeys(keys, file.name, options), whole, file.name, options);
   const { window, issues: windowing } = windowOf(whole, system.crs, file.name, options.window);
   const most = options.window && system.crs ? MOST_IN_WINDOW : MOST_TO_LOOK_AT;
   const choice = chooseSampling([full, ...withRole('overview')], window, most);

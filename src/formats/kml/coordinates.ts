@@ -12,13 +12,14 @@ export interface Positions {
 
 /**
  * `lon,lat[,alt]` tuples with white space between them (OGC 07-147r2, 16.10). Blanks beside a comma are not allowed
- * there and common in files: a comma joins what it stands between.
+ * there and common in files: a comma joins what it stands between. `swapped`: the latitude stands first.
  */
-export function positionsIn(text: string): Positions {
+export function positionsIn(text: string, swapped = false): Positions {
   const flat: number[] = [];
   let high = false;
   for (const tuple of tuplesIn(text)) {
-    const [lon, lat] = [decimalIn(tuple[0]), decimalIn(tuple[1] ?? '')];
+    const [first, second] = [decimalIn(tuple[0]), decimalIn(tuple[1] ?? '')];
+    const [lon, lat] = swapped ? [second, first] : [first, second];
     if (!(Math.abs(lon) <= 180) || !(Math.abs(lat) <= 90) || tuple.length > 3) {
       return { flat: new Float64Array(0), high, bad: `'${tuple.slice(0, 4).join(',').slice(0, 60)}'` };
     }

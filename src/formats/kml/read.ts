@@ -3,7 +3,7 @@ import type { Issue } from '../../engine/issue.ts';
 import type { Source } from '../../engine/layers/source.ts';
 import { uniqueNames } from '../column-names.ts';
 import type { FileBytes } from '../file-bytes.ts';
-import type { Format, Reading } from '../format.ts';
+import type { Format, Reading, ReadOptions } from '../format.ts';
 import { newTally, note } from '../tally.ts';
 import { looksLikeMarkup, rootName } from '../xml/prolog.ts';
 import { readXml, refuseXml, type XmlElement } from '../xml/read-xml.ts';
@@ -17,7 +17,7 @@ export const kml: Format = {
   extensions: ['kml'],
   recognises: ({ name, bytes }) =>
     rootName(bytes) === 'kml' || (/\.kml$/i.test(name) && looksLikeMarkup(bytes)),
-  read: ([file]) => readKml(file),
+  read: ([file], options) => readKml(file, options),
 };
 
 /** A placemark that is used, with its number in the file from 1. */
@@ -32,7 +32,7 @@ type Used = Exclude<Shape, { kind: 'aside' }>;
  * A KML document (OGC 07-147r2) in WGS 84: placemarks with polygons, and those with a point, each a layer. Lines, tracks,
  * models and placemarks with unsound coordinates are set aside by number; linked files are not fetched. Throws a Refusal.
  */
-export function readKml(file: FileBytes): Reading {
+export function readKml(file: FileBytes, options: ReadOptions): Reading {
   const { root, issues } = readXml(file);
   if (root.name !== 'kml') refuseXml('kml-root', file.name, `a root element <${root.name}>`, '<kml>');
   const found = elementsIn(root, ['Placemark', 'NetworkLink', 'Schema']);
@@ -41,7 +41,7 @@ export function readKml(file: FileBytes): Reading {
   const rows: Row<Used>[] = [];
   const aside = new Map<string, ReturnType<typeof newTally>>();
   placemarks.forEach((placemark, index) => {
-    const shape = shapeOf(placemark);
+    const shape = shapeOf(placemark, options.swapLonLat);
     if (shape.kind !== 'aside') rows.push({ record: index + 1, placemark, shape });
     else {
       const tally = aside.get(shape.reason) ?? newTally();

@@ -18,17 +18,17 @@ interface Taken {
 
 const GEOMETRIES = ['Point', 'LineString', 'LinearRing', 'Polygon', 'Model', 'Track', 'MultiTrack'];
 
-/** Polygons win over points, and points over lines, in a placemark that has several. */
-export function shapeOf(placemark: XmlElement): Shape {
+/** Polygons win over points, and points over lines, in a placemark that has several. `swapped`: latitudes stand before longitudes. */
+export function shapeOf(placemark: XmlElement, swapped = false): Shape {
   const parts = geometriesIn(placemark);
   if (parts.length === 0) {
     const address = childNamed(placemark, 'address') ? 'only an address' : 'no geometry';
     return { kind: 'aside', reason: 'no-geometry', found: address };
   }
   const polygons = parts.filter(({ name }) => name === 'Polygon');
-  if (polygons.length > 0) return polygon(polygons, leftOut(parts.length - polygons.length));
+  if (polygons.length > 0) return polygon(polygons, leftOut(parts.length - polygons.length), swapped);
   const points = parts.filter(({ name }) => name === 'Point');
-  if (points.length === 1) return point(points[0], leftOut(parts.length - 1));
+  if (points.length === 1) return point(points[0], leftOut(parts.length - 1), swapped);
   const found = points.length > 1 ? `${points.length} points in one` : parts[0].name;
   return { kind: 'aside', reason: 'geometry-not-used', found };
 }
@@ -48,21 +48,21 @@ function badCoordinates(found: string): Shape {
   return { kind: 'aside', reason: 'kml-coordinates', found };
 }
 
-function point(element: XmlElement, repairs: readonly string[]): Shape {
-  const { flat, high, bad } = positionsOf(element);
+function point(element: XmlElement, repairs: readonly string[], swapped: boolean): Shape {
+  const { flat, high, bad } = positionsOf(element, swapped);
   if (bad !== '') return badCoordinates(bad);
   if (flat.length !== 2) return badCoordinates(`${flat.length / 2} positions in a point`);
   return { kind: 'point', x: flat[0], y: flat[1], repair: repairs.join(', '), high };
 }
 
-function polygon(parts: readonly XmlElement[], repairs: string[]): Shape {
+function polygon(parts: readonly XmlElement[], repairs: string[], swapped: boolean): Shape {
   const rings: Ring[] = [];
   let [open, short, high] = [0, 0, false];
   for (const part of parts) {
     const outer = ringsOf(part, 'outerBoundaryIs');
     if (outer.length !== 1) return badCoordinates(`a polygon with ${outer.length} outer rings`);
     for (const [index, element] of [...outer, ...ringsOf(part, 'innerBoundaryIs')].entries()) {
-      const positions = positionsOf(element);
+      const positions = positionsOf(element, swapped);
       if (positions.bad !== '') return badCoordinates(positions.bad);
       if (positions.high) high = true;
       const tidy = tidyRing(positions.flat);
@@ -88,7 +88,7 @@ function ringsOf(polygon: XmlElement, boundary: string): XmlElement[] {
   return childrenNamed(polygon, boundary).flatMap((element) => childrenNamed(element, 'LinearRing'));
 }
 
-function positionsOf(element: XmlElement) {
+function positionsOf(element: XmlElement, swapped: boolean) {
   const coordinates = childNamed(element, 'coordinates');
-  return positionsIn(coordinates ? textIn(coordinates) : '');
+  return positionsIn(coordinates ? textIn(coordinates) : '', swapped);
 }
