@@ -114,8 +114,7 @@ function cropOf(source: Source, planned: string, told: Told): CropReading {
             (meaning) => meaning.role === 'crop' && points(meaning) >= POINTS.accept,
           )),
   );
-  const found = recogniseCrop(source, named ?? null, planned);
-  return told.crop === undefined ? found : { ...found, crop: told.crop, from: 'the plan' };
+  return recogniseCrop(source, named ?? null, planned, told.crop);
 }
 
 const BLANK_LOOK: Look = {
