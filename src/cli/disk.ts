@@ -61,8 +61,9 @@ export function loadFile(path: string, name = basename(path)): FileBytes[] {
 /** The grids and other files a task file names lie in its folder. */
 function besideTaskFile(whole: string, name: string): FileBytes[] {
   const folder = name.slice(0, name.length - basename(whole).length);
-  return readdirSync(dirname(whole))
-    .filter((sibling) => sibling !== basename(whole) && belongsToTaskFile(sibling))
+  return readdirSync(dirname(whole), { withFileTypes: true })
+    .filter((entry) => entry.isFile() && entry.name !== basename(whole) && belongsToTaskFile(entry.name))
+    .map(({ name: sibling }) => sibling)
     .sort()
     .map((sibling) => ({ name: folder + sibling, bytes: bytesOf(join(dirname(whole), sibling)) }));
 }

@@ -19,7 +19,7 @@ const source = z
       .string()
       .regex(/^[0-9a-f]{64}$/)
       .describe(
-        'Of the bytes; of a loose shapefile, of the lines `extension sha256` of its members, sorted by extension.',
+        'Of the bytes; of a loose shapefile, of the lines `extension sha256` of its members, of a loose task file, of the lines `name sha256` of it and the files of its folder; sorted, names and extensions in lower case.',
       ),
     crs: z
       .string()

@@ -83,11 +83,11 @@ function withinFolder(all: readonly ChosenFile[]): Chosen {
   return { files: seen.map(({ path, file }) => ({ path: path.slice(folder.length + 1), file })), folder };
 }
 
-/** The bytes of a file chosen, under the name given. */
-export async function bytesOf({ file, path }: ChosenFile, name = path): Promise<FileBytes> {
+/** The bytes of a file chosen, by its way below the folder it came in. */
+export async function bytesOf({ file, path }: ChosenFile): Promise<FileBytes> {
   if (file.size > LARGEST) throw unread(path, `${file.size} bytes`, `at most ${LARGEST}`);
   try {
-    return { name, bytes: new Uint8Array(await file.arrayBuffer()) };
+    return { name: path, bytes: new Uint8Array(await file.arrayBuffer()) };
   } catch (error) {
     throw unread(path, error instanceof Error ? error.message : 'no bytes', 'a file that can be read');
   }

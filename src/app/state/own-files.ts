@@ -1,5 +1,6 @@
 import { type Issue, Refusal } from '../../engine/issue.ts';
 import type { FileBytes } from '../../formats/file-bytes.ts';
+import { findFiles, parted } from '../../jobs/find-files.ts';
 import { bytesOf, type ChosenFile } from './chosen-files.ts';
 import { type Opened, planFrom } from './samples.ts';
 
@@ -22,14 +23,12 @@ export async function openOwnFiles(chosen: readonly ChosenFile[]): Promise<Opene
   }
   const [planFile] = planFiles;
   const { plan, issues } = planFrom(await planFile.file.text(), planFile.path);
-  const wanted = new Map(plan.sources.map((source) => [baseName(source.file), source.file]));
   const data = chosen.filter((own) => own !== planFile);
-  const files: FileBytes[] = await Promise.all(
-    data.map((own) => bytesOf(own, wanted.get(baseName(own.path)) ?? own.path)),
-  );
-  const here = new Set(data.map(({ path }) => baseName(path)));
-  const missing: Issue[] = [...wanted.keys()]
-    .filter((name) => !here.has(name))
+  // Under their own names, so that what lies beside a file stays beside it.
+  const files: FileBytes[] = await Promise.all(data.map((own) => bytesOf(own)));
+  const wanted = new Set(plan.sources.map((source) => parted(source.file).path));
+  const missing: Issue[] = [...wanted]
+    .filter((name) => findFiles(files, name).files.length === 0)
     .map((name) => ({
       code: 'file-not-chosen',
       severity: 'warning',
@@ -40,8 +39,4 @@ export async function openOwnFiles(chosen: readonly ChosenFile[]): Promise<Opene
       remedy: 'Open the plan again and choose that file with it',
     }));
   return { plan, files, issues: [...issues, ...missing] };
-}
-
-function baseName(path: string): string {
-  return (path.split(/[\\/]/).pop() ?? path).toLowerCase();
 }
