@@ -226,8 +226,8 @@ describe('settling a reading', () => {
   it.each<[string, string, object]>([
     ['yield unit', 'kg/ha', { unit: 'kg/ha' }],
     ['yield unit', 'unknown', { unit: 'unknown' }],
-    ['crop', 'soybean', { crop: 'soybean' }],
-    ['crop', 'unknown', { crop: 'unknown' }],
+    ['crop', 'corn', { crop: 'corn' }],
+    ['crop', 'unknown', { crop: 'unknown', unit: 'unknown' }],
     ['moisture basis', 'dry', { moisture: 'dry' }],
     ['moisture basis', 'wet', { moisture: 'wet' }],
     ['bushel weight', '56', { bushel_lb: 56 }],
@@ -252,6 +252,46 @@ describe('settling a reading', () => {
       columns: { ...corn.columns, flow: { column: 'Flow', unit: 'unknown' } },
       open: [...without('flow column'), 'flow unit'],
     });
+  });
+
+  it('another crop asks anew for a unit that no name tells: other figures may be plausible', () => {
+    const [own] = base.evidence.yields;
+    const open = ['crop'];
+    const settled = (map: object, crop = 'soybean') =>
+      settleReading(
+        { ...base, evidence: { ...base.evidence, yields: [{ ...own, open, ...map }] } },
+        CORN,
+        'crop',
+        crop,
+      ).plan?.evidence.yields[0];
+    expect(settled({ unit: 'q/ha' })).toMatchObject({
+      crop: 'soybean',
+      unit: 'unknown',
+      open: ['yield unit'],
+    });
+    expect(settled({ column: 'Yld (bu/ac)' })).toMatchObject({ crop: 'soybean', unit: 'bu/ac', open: [] });
+    expect(settled({ unit: 'q/ha' }, 'corn')).toMatchObject({ crop: 'corn', unit: 'q/ha', open: [] });
+    expect(settled({ unit: 'q/ha', take: 'flow' })).toMatchObject({ unit: 'q/ha', open: [] });
+  });
+
+  it('a crop of several takes its records, by a plain name; those of a map there is already it does not', () => {
+    const [own, , other] = base.evidence.yields;
+    const only = { ...base, evidence: { ...base.evidence, yields: [own, other] } };
+    const settled = (id: string, column = 'Crop') =>
+      settleReading(only, id, 'crop', 'Soybeans', undefined, column).plan?.evidence.yields.find(
+        ({ crop }) => crop === 'soybean',
+      );
+    expect(settled(CORN)).toMatchObject({
+      crop: 'soybean',
+      where: { column: 'Crop', equals: 'Soybeans' },
+      open: expect.not.arrayContaining(['crop']),
+    });
+    expect(settled('late')?.where).toEqual({ column: 'Crop', equals: 'Soybeans' });
+    // The records of a year stay those of the year.
+    expect(settled(CORN, 'Kind')?.where).toEqual({ column: 'Crop', equals: 'Corn' });
+    expect(refusal(settleReading(base, CORN, 'crop', 'soybeans ', undefined, 'Crop'))).toBe(
+      'There is a map of that harvest already.',
+    );
   });
 
   it('a unit that is none of its role counts for none', () => {

@@ -1,5 +1,7 @@
 import type { ColumnQuestion } from '../../../engine/harvest/recognise/role.ts';
+import { unitInWords } from '../../../engine/harvest/recognise/unit-in-words.ts';
 import { bushelOf, type YieldUnit, yieldIn_buPerAc } from '../../../engine/harvest/yield-unit.ts';
+import { sameCrop } from '../../../engine/math/crop-name.ts';
 import type { Plan } from '../../../plan/schema.ts';
 import { yieldId } from '../../../plan/yield-id.ts';
 import type { Results, YieldLayer } from '../../../run/results.ts';
@@ -39,6 +41,13 @@ export function previewOf({ layer, map, question }: OpenQuestion, value: string,
       : inBushels(yieldIn_buPerAc(mean, value as YieldUnit, crop));
   }
   if (question.about === 'crop') {
+    // Of other records, or in another unit, the figures at hand tell nothing.
+    const other = question.options.some(({ column }) => column !== undefined);
+    if (
+      other ||
+      !(sameCrop(value, crop) || value === 'unknown' || unitInWords('yield', map.column, undefined))
+    )
+      return '';
     return value === 'unknown' ? 'better or worse only' : inBushels(yieldIn_buPerAc(mean, map.unit, value));
   }
   if (question.about === 'bushel weight' && layer.unit === 'bu/ac') {

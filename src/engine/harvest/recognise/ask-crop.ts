@@ -10,6 +10,9 @@ const CROPS = ['corn', 'soybean', 'wheat'];
 /** A ratio this much nearer to 1 is clearly the better one. */
 const CLEARER = 0.004;
 
+/** Crops of a column a person is asked to choose from. */
+const MOST = 10;
+
 /** Of which crop a yield is, where a column holds several or neither column nor file name tells and the figures, or flow and ground, speak for another. */
 export function askCrop(
   best: Meaning,
@@ -17,14 +20,16 @@ export function askCrop(
   { crop, planned, sample, told, check }: YieldLook,
 ): ColumnQuestion | null {
   if (told.crop !== undefined) return null;
-  if (crop.several)
+  if (crop.several) {
+    const { column, levels } = crop.several;
+    // The planned crop is among the options, however few its records are.
+    const shown = levels.filter((value, k) => k < MOST || value === crop.level);
     return {
       about: 'crop',
-      options: crop.several.levels
-        .slice(0, 10)
-        .map((value) => ({ value, because: `in column ${crop.several?.column}` })),
-      proposed: crop.level === null ? 0 : Math.min(9, crop.several.levels.indexOf(crop.level)),
+      options: shown.map((value) => ({ value, because: `in column ${column}`, column })),
+      proposed: crop.level === null ? 0 : shown.indexOf(crop.level),
     };
+  }
   if (crop.from !== 'the plan' || best.column.kind !== 'number') return null;
   const { p50 } = sample.figures(best.column);
   const sits = (own: string) => howPlausible(p50, unit as YieldUnit, own);

@@ -82,6 +82,8 @@ export interface ColumnQuestion {
     readonly because: string;
     /** Of a column: the unit it is in; `unknown` where that is a question of its own. */
     readonly unit?: string;
+    /** Of a crop: the column that holds it as a text, where a file holds several. */
+    readonly column?: string;
   }[];
   /** Index of the option taken until somebody says otherwise. */
   readonly proposed: number;
