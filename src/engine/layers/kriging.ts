@@ -1,9 +1,9 @@
 import type { FieldGrid, Surface } from '../grid/field-grid.ts';
-import { turnTo } from '../grid/turn.ts';
-import { binPoints, type SquareBox } from './bin-points.ts';
+import { binPoints } from './bin-points.ts';
 import { krigingSystem } from './kriging-system.ts';
 import { mergePlaces } from './merge-places.ts';
 import { nearestPoints } from './nearest-points.ts';
+import { searchBox } from './search-box.ts';
 import type { VariogramModel } from './variogram-model.ts';
 
 export interface KrigingOptions {
@@ -30,9 +30,6 @@ export type OnShare = (share: number) => void;
 
 /** Places between two tellings: some 20 ms of work. */
 const TELL_EVERY = 2048;
-
-/** Points a square of the search holds on average where they lie evenly. */
-const POINTS_A_SQUARE = 3;
 
 /**
  * Ordinary kriging of the cells of a grid from the nearest points: of their middles, or with `block` of the means over the whole cells. `x`, `y` in the field
@@ -82,7 +79,16 @@ function krige(
   const values = new Float64Array(u.length).fill(NaN);
   const se = new Float64Array(u.length).fill(NaN);
   const support = new Uint32Array(u.length);
-  const box = searchBox(heading_deg, u, v, x, y, value, options.radius_m);
+  const [uFrom, uTo] = spanOf(u);
+  const [vFrom, vTo] = spanOf(v);
+  const { radius_m } = options;
+  const reach = {
+    uFrom: uFrom - radius_m,
+    uTo: uTo + radius_m,
+    vFrom: vFrom - radius_m,
+    vTo: vTo + radius_m,
+  };
+  const box = searchBox(heading_deg, reach, x, y, value);
   if (!box) return { values, se, support };
   const places = mergePlaces(binPoints(box, x, y, value), value);
   const most = Math.min(options.most, places.value.length);
@@ -104,43 +110,6 @@ function krige(
   }
   onShare?.(1);
   return { values, se, support };
-}
-
-/** A box of small squares about all points with a value that can be in reach of a place; null when there is none. */
-function searchBox(
-  heading_deg: number,
-  u: Float64Array,
-  v: Float64Array,
-  x: Float64Array,
-  y: Float64Array,
-  value: Float64Array,
-  radius_m: number,
-): SquareBox | null {
-  const turn = turnTo(heading_deg);
-  const [uFrom, uTo] = spanOf(u);
-  const [vFrom, vTo] = spanOf(v);
-  let [uMin, vMin, uMax, vMax] = [Infinity, Infinity, -Infinity, -Infinity];
-  let points = 0;
-  for (let i = 0; i < x.length; i++) {
-    if (Number.isNaN(value[i])) continue;
-    const pu = x[i] * turn.cos - y[i] * turn.sin;
-    const pv = x[i] * turn.sin + y[i] * turn.cos;
-    if (!(pu >= uFrom - radius_m && pu <= uTo + radius_m)) continue;
-    if (!(pv >= vFrom - radius_m && pv <= vTo + radius_m)) continue;
-    points++;
-    uMin = Math.min(uMin, pu);
-    uMax = Math.max(uMax, pu);
-    vMin = Math.min(vMin, pv);
-    vMax = Math.max(vMax, pv);
-  }
-  if (points === 0) return null;
-  const squares = Math.max(1, points / POINTS_A_SQUARE);
-  const long = Math.max(uMax - uMin, vMax - vMin);
-  // Points in a line have a box without area: then the squares go along it.
-  const cell_m = Math.max(Math.sqrt(((uMax - uMin) * (vMax - vMin)) / squares), long / squares) || 1;
-  const cols = Math.floor((uMax - uMin) / cell_m) + 1;
-  const rows = Math.floor((vMax - vMin) / cell_m) + 1;
-  return { cell_m, heading_deg, u0: uMin, v0: vMin, cols, rows };
 }
 
 function spanOf(values: Float64Array): [number, number] {
