@@ -253,7 +253,9 @@ describe('plan document', () => {
     ['--expected-yield', '-5'],
   ])('with %s %s', (option, value) => planRefused('document-not-valid', option, value));
   it('with a coordinate system that is not verified', () =>
-    planRefused('crs-not-supported', '--crs', 'yield-2025.csv=EPSG:4267'));
+    planRefused('crs-not-supported', '--crs', 'yield-2025.csv=EPSG:27700'));
+  it('on the datum of 1927, which is asked for', () =>
+    planRefused('crs-nad27', '--crs', 'yield-2025.csv=EPSG:4267'));
 });
 
 describe('boundary', () => {
@@ -395,8 +397,12 @@ describe('boundary', () => {
 
 describe('yield maps', () => {
   it('with no point inside the field', () => {
-    put('yield-2025.csv', yieldText({ ...SQUARE, lon: -92 }));
+    put('yield-2025.csv', yieldText({ ...SQUARE, lon: SQUARE.lon + 0.1 }));
     runRefused('yield-no-points-inside');
+  });
+  it('in another county', () => {
+    put('yield-2025.csv', yieldText({ ...SQUARE, lon: -92 }));
+    runRefused('layers-apart');
   });
   it('with a column of yield that is text', () => {
     put(
@@ -444,7 +450,8 @@ describe('yield maps', () => {
     );
     const source = report().sources.find(({ role }) => role === 'yield');
     expect(source?.read).toBe(900);
-    expect(Object.values(source?.setAside ?? {}).reduce((sum, n) => sum + n, 0)).toBe(90);
+    const { 'no-value': none, 'header-up': idle } = source?.setAside ?? {};
+    expect(none + idle).toBe(90);
   });
 });
 
@@ -457,8 +464,12 @@ describe('soils', () => {
     expect(planned.err).toContain('[soil-value-not-found]');
   });
   it('elsewhere than the field', () => {
-    put('soils.geojson', soilsText({ ...SQUARE, lon: -90 }));
+    put('soils.geojson', soilsText({ ...SQUARE, lon: SQUARE.lon + 0.1 }));
     runRefused('soils-outside-field');
+  });
+  it('in another county', () => {
+    put('soils.geojson', soilsText({ ...SQUARE, lon: -90 }));
+    runRefused('layers-apart');
   });
 });
 
