@@ -2,6 +2,8 @@ import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
   test: {
+    // Vitest leaves one core free unless told; the tests are the work here.
+    maxWorkers: '100%',
     projects: [
       {
         test: {
