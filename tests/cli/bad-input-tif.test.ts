@@ -44,6 +44,7 @@ const DAMAGED = tifFile([
     blocks: [zlibSync(floats([1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12])).map((byte) => byte ^ 0x55)],
   },
 ]);
+const BRITISH = [34735, 'short', [1, 1, 0, 2, 1024, 0, 1, 1, 3072, 0, 1, 27700]] as const;
 const NAD27 = [34735, 'short', [1, 1, 0, 2, 1024, 0, 1, 1, 3072, 0, 1, 26711]] as const;
 
 describe('inspect --json refuses', () => {
@@ -64,7 +65,8 @@ describe('inspect --json refuses', () => {
     ['T06 no size', 'tif-no-size', smallTif(undefined, [[256, 'long', [0]]])],
     ['T09 pixels without a size', 'tif-no-place', smallTif(undefined, [[33550, 'double', [0, 0, 0]]])],
     ['T10 a picture', 'tif-picture', PICTURE],
-    ['T11 a system that is not known', 'crs-not-supported', smallTif(undefined, [NAD27])],
+    ['T11 the datum of 1927', 'crs-nad27', smallTif(undefined, [NAD27])],
+    ['T11 a system that is not known', 'crs-not-supported', smallTif(undefined, [BRITISH])],
     ['T12 a file cut short', 'tif-truncated', { name: 'a.tif', bytes: smallTif().bytes.subarray(0, 200) }],
     ['T12 a strip that cannot be unpacked', 'tif-damaged', DAMAGED],
   ])('%s', (_, code, file) => {
