@@ -5,6 +5,7 @@ import { type ColumnQuestion, LOG_ROLES } from '../engine/harvest/recognise/role
 import type { Told } from '../engine/harvest/recognise/told.ts';
 import { YIELD_UNITS } from '../engine/harvest/yield-unit.ts';
 import type { Issue } from '../engine/issue.ts';
+import { pickRows, rowsWhere } from '../engine/layers/pick-rows.ts';
 import type { Source } from '../engine/layers/source.ts';
 import type { DraftFile, DraftWords } from './draft.ts';
 import { planIssue } from './plan-issue.ts';
@@ -14,6 +15,9 @@ type YieldPlan = NonNullable<NonNullable<PlanInput['evidence']>['yields']>[numbe
 
 /** A crop that is none: such a map says where the ground is better or worse, and not how much it yields. */
 const CROP_UNKNOWN = 'unknown';
+
+/** The yield expected of a field is not taken from a map whose column, unit or crop is open. */
+const NOT_EXPECTED = 'until it is said, the yield expected of the field does not rest on the map';
 
 /** A yield map of the plan to be: what its columns mean, said or recognised, and what of it is open; none when it holds no yield. */
 export function draftYield(file: DraftFile, words: DraftWords, issues: Issue[]): YieldPlan[] {
@@ -41,6 +45,10 @@ export function draftYield(file: DraftFile, words: DraftWords, issues: Issue[]):
   const basis = fromFlow ? (seen.columns.moisture ? 'dry' : 'wet') : seen.basis;
   const ofCrop: Issue[] = [];
   const crop = draftCrop(seen, file, words, ofCrop);
+  if (crop === null) {
+    issues.push(...ofCrop);
+    return [];
+  }
   issues.push(
     planIssue(
       'note',
@@ -53,8 +61,6 @@ export function draftYield(file: DraftFile, words: DraftWords, issues: Issue[]):
     ),
   );
   issues.push(...ofCrop);
-  for (const question of seen.questions)
-    if (question.about !== 'crop') issues.push(openIssue(question, entry.file));
   const { several, level } = seen.crop;
   // What is said goes before what the name of the column says.
   const said = YIELD_UNITS.find((own) => own === words.yieldUnit[entry.id]);
@@ -69,6 +75,8 @@ export function draftYield(file: DraftFile, words: DraftWords, issues: Issue[]):
     take: fromFlow ? 'flow' : 'column',
     moisture: basis,
   };
+  for (const question of seen.questions)
+    if (question.about !== 'crop') issues.push(openIssue(question, entry.file, map));
   const years = yearsOf(source);
   if (years === null) return [map];
   const parted = map.where === undefined;
@@ -95,8 +103,20 @@ export function draftReadings({ columns, questions }: Recognition): Pick<YieldPl
   return { columns: Object.fromEntries(known), open: questions.map(({ about }) => about) };
 }
 
+/** What a file holds; of one of several crops, what the records of the crop hold. */
 function recognise(source: Source, id: string, words: DraftWords): Recognition {
-  const said: Told = words.yieldCrop[id] === undefined ? {} : { crop: words.yieldCrop[id] };
+  const said = words.yieldCrop[id];
+  const whole = recogniseAs(source, id, words, said);
+  const { crop, several, level } = whole.crop;
+  const rows = several && level !== null && rowsWhere(source, { column: several.column, equals: level });
+  if (!rows) return whole;
+  const own = recogniseAs(pickRows(source, rows), id, words, crop ?? said);
+  const ofCrop = whole.questions.filter(({ about }) => about === 'crop');
+  return { ...own, crop: whole.crop, questions: [...ofCrop, ...own.questions] };
+}
+
+function recogniseAs(source: Source, id: string, words: DraftWords, crop: string | undefined): Recognition {
+  const said: Told = crop === undefined ? {} : { crop };
   const column = words.yieldColumn[id];
   const unit = words.yieldUnit[id];
   const first = recogniseColumns(
@@ -132,24 +152,40 @@ function grainGuess({ columns }: Recognition, said: string | undefined) {
   };
 }
 
-/** The crop of a map, with a warning where it is only assumed and the figures would sit as well with another. */
-function draftCrop(seen: Recognition, file: DraftFile, words: DraftWords, issues: Issue[]): string {
+/** The crop of a map, with a warning where it is only assumed and the figures would sit as well with another; null where the one said is not in the file. */
+function draftCrop(seen: Recognition, file: DraftFile, words: DraftWords, issues: Issue[]): string | null {
   const said = words.yieldCrop[file.entry.id];
-  if (said !== undefined) return said;
   const question = seen.questions.find(({ about }) => about === 'crop');
-  const tell = (severity: 'warning' | 'note', code: string, what: string, effect: string) =>
-    issues.push(
-      planIssue(
-        severity,
-        code,
-        file.entry.file,
-        what,
-        'the crop the map is of',
-        effect,
-        'Say it if it is another (command line: --yield-crop FILE=CROP)',
-      ),
-    );
+  const remedy = 'Say it if it is another (command line: --yield-crop FILE=CROP)';
+  const tell = (severity: Issue['severity'], code: string, what: string, effect: string) =>
+    issues.push(planIssue(severity, code, file.entry.file, what, 'the crop the map is of', effect, remedy));
   const { crop, from, several, level } = seen.crop;
+  const texts = several?.levels.slice(0, 10).join(', ');
+  if (said !== undefined) {
+    if (several && level !== null)
+      tell(
+        'note',
+        'yield-crops-several',
+        `crops ${texts} in ${several.column}`,
+        `Only records of ${level} are taken`,
+      );
+    else if (several && several.levels.length > 1) {
+      tell(
+        'error',
+        'yield-crop-not-in-file',
+        `no ${said} in ${several.column}, but ${texts}`,
+        'The plan is not written',
+      );
+      return null;
+    } else if (several)
+      tell(
+        'warning',
+        'yield-crop-contradicted',
+        `${texts} in ${several.column}`,
+        `It is taken as ${said}, as said`,
+      );
+    return said;
+  }
   if (several) {
     tell(
       'warning',
@@ -178,7 +214,7 @@ function draftCrop(seen: Recognition, file: DraftFile, words: DraftWords, issues
         'warning',
         'yield-crop-assumed',
         `no word of its crop; it may be ${taken.value} (${taken.because}) or ${other.join(' or ')}`,
-        `It is taken as ${taken.value}, and the yield expected of the field rests on it`,
+        `It is taken as ${taken.value}; ${NOT_EXPECTED}`,
       );
     }
     return taken.value;
@@ -190,8 +226,11 @@ function draftCrop(seen: Recognition, file: DraftFile, words: DraftWords, issues
   return found;
 }
 
-/** An open reading, told: what the options are, and what is done until one is said. */
-export function openIssue(question: ColumnQuestion, where: string): Issue {
+/** What the words on an open reading rest on. */
+type Taken = Pick<YieldPlan, 'column' | 'unit' | 'crop' | 'moisture' | 'take'>;
+
+/** An open reading, told: what the options are, and what the map goes by until one is said. */
+export function openIssue(question: ColumnQuestion, where: string, map: Taken): Issue {
   const listed = question.options.map(({ value, because }) => `${value} (${because})`).join(' or ');
   return planIssue(
     'warning',
@@ -199,14 +238,28 @@ export function openIssue(question: ColumnQuestion, where: string): Issue {
     where,
     `${question.about}: ${listed}`,
     'one reading only',
-    openEffect(question),
+    openEffect(question.about, map),
     'Settle it in the Evidence stop, or in the plan',
   );
 }
 
-function openEffect({ about, options, proposed }: ColumnQuestion): string {
+function openEffect(about: ColumnQuestion['about'], map: Taken): string {
+  const ofColumn = about.startsWith('yield ') || about === 'bushel weight' || about === 'moisture basis';
+  if (ofColumn && map.take === 'flow') return 'Nothing rests on it: the yield is worked out from flow';
   if (about === 'bushel weight') return 'Its bushels are counted as bushels of the crop';
-  if (about === 'moisture basis') return 'Moisture is not counted in, whichever it is';
-  if (about === 'yield column') return `${options[proposed].value} is taken until it is said`;
+  if (about === 'moisture basis') {
+    if (map.moisture === 'dry') return 'It is taken as dry until it is said';
+    if (map.moisture === 'wet') return 'It is taken as cut, and brought to dry, until it is said';
+    return 'The figures stand as the file gives them, with nothing taken off for moisture, until it is said';
+  }
+  if (about === 'yield column') return `${map.column} is taken; ${NOT_EXPECTED}`;
+  if (about === 'yield unit')
+    return map.unit === undefined || map.unit === 'unknown'
+      ? 'The map tells where the ground is better or worse, and not how much it yields, until it is said'
+      : `It is taken to be in ${map.unit}; ${NOT_EXPECTED}`;
+  if (about === 'crop')
+    return map.crop === CROP_UNKNOWN
+      ? 'The map tells where the ground is better or worse, and not how much it yields, until it is said'
+      : `It is taken as ${map.crop ?? 'the planned crop'}; ${NOT_EXPECTED}`;
   return 'What rests on it is left out until it is said';
 }

@@ -89,6 +89,50 @@ describe('a yield map of the plan to be', () => {
     expect(codes).toContain('warning yield-crops-several');
   });
 
+  it('takes the crop said out of a file of several, whatever is planned', () => {
+    const two = log({
+      Crop: (r) => (r.time_s < 400 ? 'Soybeans' : 'Corn'),
+      'Dry yield bu/ac': 'bu/ac dry',
+    });
+    const { map, codes } = drafted(two, { yieldCrop: { y: 'soybean' } });
+    expect(map).toMatchObject({
+      crop: 'soybean',
+      where: { column: 'Crop', equals: 'Soybeans' },
+      open: expect.not.arrayContaining(['crop']),
+    });
+    expect(codes).toContain('note yield-crops-several');
+    const none = drafted(two, { yieldCrop: { y: 'wheat' } });
+    expect(none.map).toBeUndefined();
+    expect(none.codes).toEqual(['error yield-crop-not-in-file']);
+    expect(none.issues[0].found).toBe('no wheat in Crop, but Soybeans, Corn');
+    const one = drafted(log({ Crop: () => 'Corn', 'Dry yield bu/ac': 'bu/ac dry' }), {
+      yieldCrop: { y: 'soybean' },
+    });
+    expect([one.map.crop, one.map.where]).toEqual(['soybean', undefined]);
+    expect(one.codes).toContain('warning yield-crop-contradicted');
+  });
+
+  it('reads the units of one crop of several by its own records', () => {
+    // Corn in bu/ac; twice as many records of a tenth of that, which would make the median of all no corn at all.
+    const records = drive(corn);
+    const source = pointFile(records, {
+      Crop: (r) => (r.time_s < 400 ? 'Clover' : 'Corn'),
+      Yield: 'bu/ac dry',
+    });
+    const columns = source.columns.map((own) =>
+      own.name === 'Yield' && own.kind === 'number'
+        ? { ...own, values: own.values.map((value, i) => (i < 400 ? value / 10 : value)) }
+        : own,
+    );
+    expect(drafted({ ...source, columns }).map).toMatchObject({ crop: 'corn', unit: 'bu/ac' });
+  });
+
+  it('takes a crop that is none of the usual ones by its word in the name, with a note', () => {
+    const { map, issues } = drafted(log({ 'Yield (bu/ac)': 'bu/ac dry' }, 'north sorghum 2023.csv'));
+    expect(map).toMatchObject({ crop: 'sorghum', year: 2023 });
+    expect(issues.find(({ code }) => code === 'yield-crop-guessed')?.found).toBe('sorghum by its file name');
+  });
+
   it('is worked out from flow where there is no column of yield', () => {
     const { map } = drafted(
       log({ 'Flow (lb/s)': 'lb/s', 'Speed (mph)': 'mph', 'Swath (ft)': 'ft swath', 'Moisture (%)': '%' }),

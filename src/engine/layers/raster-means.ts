@@ -10,6 +10,8 @@ export interface RasterMeans {
   readonly values: Surface;
   /** Area of each whole cell under pixels with a known value, m². */
   readonly support: Float64Array;
+  /** 1 for pixels that have some of a cell and a known value. */
+  readonly used: Uint8Array;
 }
 
 /**
@@ -34,6 +36,7 @@ export function rasterMeans(
 ): RasterMeans {
   const sum = new Float64Array(grid.area.length);
   const held = new Float64Array(grid.area.length);
+  const used = new Uint8Array(values.length);
   const range = windowOverGrid(grid, frame, raster, crs);
   if (range) addPixels(range);
   const square = grid.cell_m * grid.cell_m;
@@ -42,6 +45,7 @@ export function rasterMeans(
       held[cell] * square >= 0.5 * grid.area[cell] ? total / held[cell] : Number.NaN,
     ),
     support: held.map((share) => share * square),
+    used,
   };
 
   function addPixels({ col, row, width, height }: PixelRange): void {
@@ -63,42 +67,44 @@ export function rasterMeans(
         quad[5] = below.v[k + 1];
         quad[6] = below.u[k];
         quad[7] = below.v[k];
-        addPixel(quad, value, clip);
+        if (addPixel(quad, value, clip)) used[first + k] = 1;
       }
       above = below;
     }
   }
 
-  /** `quad` in cells from the corner of the grid's box. */
-  function addPixel(quad: Float64Array, value: number, clip: ReturnType<typeof convexInBox>): void {
+  /** `quad` in cells from the corner of the grid's box. Answers whether a cell has some of it. */
+  function addPixel(quad: Float64Array, value: number, clip: ReturnType<typeof convexInBox>): boolean {
     const left = Math.min(quad[0], quad[2], quad[4], quad[6]);
     const right = Math.max(quad[0], quad[2], quad[4], quad[6]);
     const low = Math.min(quad[1], quad[3], quad[5], quad[7]);
     const high = Math.max(quad[1], quad[3], quad[5], quad[7]);
     // A corner without a place on Earth makes these NaN.
-    if (!(right > 0 && high > 0 && left < grid.cols && low < grid.rows)) return;
+    if (!(right > 0 && high > 0 && left < grid.cols && low < grid.rows)) return false;
     const firstCol = Math.max(0, Math.floor(left));
     const lastCol = Math.min(grid.cols, Math.ceil(right)) - 1;
     const firstRow = Math.max(0, Math.floor(low));
     const lastRow = Math.min(grid.rows, Math.ceil(high)) - 1;
     if (firstCol + 1 >= right && firstCol <= left && firstRow + 1 >= high && firstRow <= low) {
-      add(grid.at[firstRow * grid.cols + firstCol], convexArea(quad, 4), value);
-      return;
+      return add(grid.at[firstRow * grid.cols + firstCol], convexArea(quad, 4), value);
     }
+    let some = false;
     clip.load(quad, 4);
     for (let row = firstRow; row <= lastRow; row++) {
       clip.band(row, row + 1);
       for (let col = firstCol; col <= lastCol; col++) {
         const cell = grid.at[row * grid.cols + col];
-        if (cell >= 0) add(cell, clip.areaBetween(col, col + 1), value);
+        if (cell >= 0 && add(cell, clip.areaBetween(col, col + 1), value)) some = true;
       }
     }
+    return some;
   }
 
-  function add(cell: number, share: number, value: number): void {
-    if (cell < 0 || share === 0) return;
+  function add(cell: number, share: number, value: number): boolean {
+    if (cell < 0 || share === 0) return false;
     sum[cell] += share * value;
     held[cell] += share;
+    return true;
   }
 }
 

@@ -3,7 +3,7 @@ import type { Plan } from '../../plan/schema.ts';
 import type { SourceAccount } from '../results.ts';
 import type { Inputs } from '../run.ts';
 import type { LaidField } from './lay-field.ts';
-import type { ReadLayer } from './read-layer.ts';
+import { REASONS, type ReadLayer } from './read-layer.ts';
 import type { ReadSoils } from './read-soils.ts';
 import type { ReadYield } from './read-yield.ts';
 import type { UsableLineup } from './usable-lineup.ts';
@@ -22,53 +22,84 @@ export function accountSources(plan: Plan, inputs: Inputs, found: Found): Source
     const source = inputs.sources.get(id);
     if (id === plan.lineup?.source) {
       const read = inputs.lineup?.products.length ?? 0;
-      const ledger = close({ read, used: read, repaired: 0, setAside: {} }, found.usable?.setAside ?? {});
+      const whole = { read, used: read, repaired: 0, setAside: {} };
+      const ledger = close(whole, found.usable ? found.usable.setAside : notUsed(whole));
       return { id, file, format: 'lineup', role: 'lineup', ...ledger };
     }
     if (!source)
       return { id, file, format: 'not read', role: 'not used', read: 0, used: 0, repaired: 0, setAside: {} };
-    const { role, setAside } = roleOf(id);
+    const { role, setAside } = roleOf(id, source);
     return { id, file, format: source.format, role, ...close(source.ledger, setAside) };
   });
 
-  function roleOf(id: string): { role: SourceAccount['role']; setAside: Readonly<Record<string, number>> } {
+  /** What a stage refused, or what none was made of, has no record used. */
+  function roleOf(
+    id: string,
+    source: Source,
+  ): { role: SourceAccount['role']; setAside: Readonly<Record<string, number>> } {
+    const none = notUsed(source.ledger);
     if (id === plan.field.boundary) {
-      const read = inputs.sources.get(id)?.ledger.used ?? 0;
-      const notChosen = found.field && plan.field.records ? read - found.field.recordsUsed : 0;
+      if (!found.field) return { role: 'boundary', setAside: none };
+      const notChosen = plan.field.records ? source.ledger.used - found.field.recordsUsed : 0;
       return { role: 'boundary', setAside: notChosen > 0 ? { 'not-chosen': notChosen } : {} };
     }
-    if (id === plan.evidence.soils?.source) return { role: 'soils', setAside: found.soils?.setAside ?? {} };
+    if (id === plan.evidence.soils?.source)
+      return { role: 'soils', setAside: found.soils ? found.soils.setAside : none };
     const step = plan.evidence.soils?.join.findIndex((own) => own.source === id) ?? -1;
-    if (step >= 0) return { role: 'soil table', setAside: found.soils?.tableSetAside[step] ?? {} };
+    if (step >= 0)
+      return { role: 'soil table', setAside: found.soils ? found.soils.tableSetAside[step] : none };
     const maps = found.yields.filter((own) => own.source === id);
-    if (maps.length > 0 || plan.evidence.yields.some((map) => map.source === id && map.use)) {
-      const source = inputs.sources.get(id);
-      return { role: 'yield', setAside: source && maps.length > 0 ? setAsideByAll(source, maps) : {} };
+    if (maps.length > 0) {
+      const judged = maps.map(({ rows, points: { state, reasons } }) => ({ rows, state, reasons }));
+      return { role: 'yield', setAside: setAsideByAll(source, judged) };
     }
-    if (found.layers.some((own) => own.source === id)) return { role: 'layer', setAside: {} };
-    return { role: 'not used', setAside: {} };
+    if (plan.evidence.yields.some((map) => map.source === id && map.use))
+      return { role: 'yield', setAside: none };
+    const layers = found.layers.filter((own) => own.source === id);
+    if (layers.length > 0) {
+      const judged = layers.map(({ state }) => ({ rows: null, state, reasons: REASONS }));
+      return { role: 'layer', setAside: setAsideByAll(source, judged) };
+    }
+    return { role: 'not used', setAside: none };
   }
+}
+
+function notUsed({ used, repaired }: SourceLedger): Record<string, number> {
+  return used + repaired > 0 ? { 'not-used': used + repaired } : {};
 }
 
 /** A record of a harvest the plan does not use. */
 const NOT_CHOSEN = 'another-harvest';
 
-/** Records no yield map of the file uses, by the reason of the first that holds them; rows without a position stand in the reader's own account already. */
-function setAsideByAll(source: Source, maps: readonly ReadYield[]): Record<string, number> {
-  const reasons = new Array<string>(source.records).fill(NOT_CHOSEN);
-  for (const { points, rows } of maps) {
-    for (const [k, state] of points.state.entries()) {
+/** What one map made of records: state 0 used, else 1 + index into `reasons`; `rows` are those it looked at, null for all. */
+interface Judged {
+  readonly rows: Uint32Array | null;
+  readonly state: Uint8Array;
+  readonly reasons: readonly string[];
+}
+
+/** Records no map of the file uses, by the reason of the first that holds them; those without a place or any value stand in the reader's own account already. */
+function setAsideByAll(source: Source, maps: readonly Judged[]): Record<string, number> {
+  const whys = new Array<string>(source.records).fill(NOT_CHOSEN);
+  for (const { rows, state, reasons } of maps) {
+    for (let k = 0; k < state.length; k++) {
       const row = rows ? rows[k] : k;
-      if (state === 0) reasons[row] = '';
-      else if (reasons[row] === NOT_CHOSEN) reasons[row] = points.reasons[state - 1];
+      if (state[k] === 0) whys[row] = '';
+      else if (whys[row] === NOT_CHOSEN) whys[row] = reasons[state[k] - 1];
     }
   }
   const counts: Record<string, number> = {};
-  for (const [row, reason] of reasons.entries()) {
-    if (reason === '' || Number.isNaN(source.x[row])) continue;
-    counts[reason] = (counts[reason] ?? 0) + 1;
+  for (const [row, why] of whys.entries()) {
+    if (why === '' || isUnread(source, row)) continue;
+    counts[why] = (counts[why] ?? 0) + 1;
   }
   return counts;
+}
+
+function isUnread({ shape, x, rings, columns }: Source, row: number): boolean {
+  if (shape === 'points') return Number.isNaN(x[row]);
+  if (shape === 'polygons') return !rings[row]?.length;
+  return columns.every((column) => column.kind === 'number' && Number.isNaN(column.values[row]));
 }
 
 /** Take what a stage set aside off the used records (then off the repaired), so that the account still closes. */

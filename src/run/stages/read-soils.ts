@@ -1,9 +1,3 @@
-import { ringToFrame } from '../../engine/geodesy/field-frame.ts';
-import { regionArea } from '../../engine/geometry/area.ts';
-import { extentOf, extentsMeet } from '../../engine/geometry/extent.ts';
-import { overlayWith } from '../../engine/geometry/overlay.ts';
-import { regionFromRings } from '../../engine/geometry/region-from-rings.ts';
-import type { Region } from '../../engine/geometry/ring.ts';
 import { type Issue, Refusal } from '../../engine/issue.ts';
 import { areaShareMeans } from '../../engine/layers/area-share.ts';
 import { soilUnit } from '../../engine/layers/guess-soil-columns.ts';
@@ -13,7 +7,8 @@ import { cellValue, type Source } from '../../engine/layers/source.ts';
 import { M2_PER_ACRE } from '../../engine/math/units.ts';
 import type { Plan } from '../../plan/schema.ts';
 import type { FieldResult, SoilLayer } from '../results.ts';
-import { cornersOf, ringToLonLatOf, sourceCrs } from './place-source.ts';
+import { cutPolygons } from './cut-polygons.ts';
+import { cornersOf, sourceCrs } from './place-source.ts';
 import { refuseApart } from './refuse-apart.ts';
 import { summarise } from './summarise.ts';
 
@@ -53,40 +48,14 @@ export function readSoils(
     setAside[reason] = (setAside[reason] ?? 0) + 1;
   };
   const crs = sourceCrs(source, issues);
-  const withField = overlayWith(field.region);
-  const fieldExtent = extentOf(field.region.map(({ outer }) => outer));
-  const pieces: { name: string; value: number; region: Region; area_m2: number }[] = [];
-  for (const [record, rings] of source.rings.entries()) {
-    // Records without a shape stand in the reader's own account already.
-    if (!rings || rings.length === 0) continue;
-    const inFrame = rings.map((ring) => ringToFrame(field.frame, ringToLonLatOf(crs, ring)));
-    // Of a map of a whole county most lies elsewhere, and nobody asks how well it is drawn.
-    if (!extentsMeet(extentOf(inFrame), fieldExtent)) {
-      leave('outside-field');
-      continue;
-    }
-    // A soil line that crosses itself is split, not refused: the map is somebody else's and the share it moves is small.
-    const drawn = regionFromRings(inFrame, `${where} › record ${record + 1}`, { crossing: 'split' });
-    // A polygon past mending is left out and told; the rest of the map still serves.
-    issues.push(
-      ...drawn.issues.map((issue) =>
-        issue.severity === 'error' ? { ...issue, severity: 'warning' as const } : issue,
-      ),
-    );
-    if (drawn.region.length === 0) {
-      leave('shape-not-usable');
-      continue;
-    }
-    const region = withField(drawn.region).inside;
-    const area_m2 = regionArea(region);
-    if (area_m2 < 0.01) {
-      leave('outside-field');
-      continue;
-    }
+  const cut = cutPolygons(source, crs, field);
+  issues.push(...cut.issues);
+  for (const reason of cut.aside.values()) leave(reason);
+  const pieces = cut.pieces.map(({ record, region, area_m2 }) => {
     if (Number.isNaN(values[record])) leave('no-value');
-    const name = names ? String(cellValue(names, record) ?? `record ${record + 1}`) : `record ${record + 1}`;
-    pieces.push({ name, value: values[record], region, area_m2 });
-  }
+    const name = String((names && cellValue(names, record)) ?? `record ${record + 1}`);
+    return { name, value: values[record], region, area_m2 };
+  });
   if (pieces.length === 0) {
     const { lon, lat } = cornersOf(source, crs);
     refuseApart(where, lon, lat, field);

@@ -55,7 +55,7 @@ export function readYield(
   const { lon, lat } = crsToLonLat(sourceCrs(source, issues), own.x, own.y);
   const { x, y } = toFrame(field.frame, lon, lat);
   const inside = pointsInside(field.region, x, y);
-  const taken = takeLog(own, map, plan.crop, { x_m: x, y_m: y, inside }, effect);
+  const taken = takeLog(own, map, plan.crop, { x_m: x, y_m: y, inside }, effect, source);
   issues.push(...taken.issues);
   const passes = findPasses(taken.log);
   const delay = findDelay(taken.log, passes, map.delay_s);

@@ -9,6 +9,7 @@ import {
   ROLE_WORDS,
   type Role,
 } from '../../engine/harvest/recognise/role.ts';
+import type { Told } from '../../engine/harvest/recognise/told.ts';
 import { shrink, yieldFromFlow } from '../../engine/harvest/yield-from-flow.ts';
 import { bushelAndBase, type YieldUnit, yieldIn_buPerAc } from '../../engine/harvest/yield-unit.ts';
 import { type Issue, Refusal } from '../../engine/issue.ts';
@@ -29,13 +30,17 @@ export interface TakenLog {
   readonly issues: readonly Issue[];
 }
 
-/** A yield map's records as a harvest log, by what the plan says its columns mean: the yield as the file gives it, or worked out again from flow. */
+/**
+ * A yield map's records as a harvest log, by what the plan says its columns mean: the yield as the file gives it, or worked out again from flow. `whole` is the
+ * file, where `source` is some of its records.
+ */
 export function takeLog(
   source: Source,
   planned: YieldPlan,
   plannedCrop: string,
   place: Pick<HarvestLog, 'x_m' | 'y_m' | 'inside'>,
   effect: string,
+  whole: Source = source,
 ): TakenLog {
   const crop = planned.crop ?? plannedCrop;
   const { columns, issues: missing } = columnsThere(source, planned.columns);
@@ -51,13 +56,17 @@ export function takeLog(
     buPerAcPerValue: bushels === null ? null : 1,
     crop,
   });
-  const questions = openQuestions(source, map, plannedCrop);
+  const questions = openQuestions(source, whole, map, plannedCrop);
   return {
     log,
     unit: bushels === null ? taken.unit : 'bu/ac',
     questions,
     readings: [taken.reading, ...columnReadings(columns)],
-    issues: [...missing, ...taken.issues, ...questions.map((question) => openIssue(question, source.file))],
+    issues: [
+      ...missing,
+      ...taken.issues,
+      ...questions.map((question) => openIssue(question, source.file, map)),
+    ],
   };
 }
 
@@ -182,20 +191,65 @@ function blank(value: Float64Array): Parameters<typeof harvestLog>[2] {
   return { x_m: none, y_m: none, inside: new Uint8Array(0), value, buPerAcPerValue: null, crop: null };
 }
 
-/** Readings nobody has settled yet, asked anew from the file; the unit of a column is asked of the column the plan names. */
-function openQuestions(source: Source, map: YieldPlan, plannedCrop: string): readonly ColumnQuestion[] {
+/**
+ * Readings nobody has settled yet, asked anew from the records of the map, of its crop and of the columns the plan names; the crop itself of the whole file,
+ * where the records are those of one crop of it. What the plan calls open is asked, though only one reading be plausible.
+ */
+function openQuestions(
+  source: Source,
+  whole: Source,
+  map: YieldPlan,
+  plannedCrop: string,
+): readonly ColumnQuestion[] {
   if (map.open.length === 0) return [];
-  const named = { ...map.columns, yield: { column: map.column } };
-  const columns = Object.fromEntries(
-    Object.entries(named).flatMap(([role, reading]) =>
-      reading && map.open.includes(`${role} unit`) && !map.open.includes(`${role} column`)
-        ? [[role, { column: reading.column }]]
-        : [],
-    ),
-  );
-  return recogniseColumns(source, plannedCrop, { columns }).questions.filter(({ about }) =>
-    map.open.includes(about),
-  );
+  const columns = namedColumns(map);
+  const seen = recogniseColumns(source, plannedCrop, { crop: map.crop ?? plannedCrop, columns });
+  const asked = seen.questions.filter(({ about }) => map.open.includes(about));
+  const cropOf = (own: Source) =>
+    recogniseColumns(own, plannedCrop, { columns }).questions.filter(({ about }) => about === 'crop');
+  if (map.open.includes('crop')) {
+    const here = cropOf(source);
+    asked.unshift(...(here.length > 0 || whole === source ? here : cropOf(whole)));
+  }
+  const left = (about: ColumnQuestion['about']) =>
+    map.open.includes(about) && !asked.some((own) => own.about === about);
+  if (left('yield unit') && seen.yieldReading)
+    asked.push({
+      about: 'yield unit',
+      options: [
+        ...(seen.yieldReading.unit === 'unknown'
+          ? []
+          : [{ value: seen.yieldReading.unit, because: seen.yieldBecause }]),
+        { value: 'unknown', because: 'another unit' },
+      ],
+      proposed: 0,
+    });
+  if (left('moisture basis'))
+    asked.push({
+      about: 'moisture basis',
+      options: [
+        { value: 'dry', because: seen.basis === 'dry' ? 'it seems to be' : 'most yields are given dry' },
+        { value: 'wet', because: seen.basis === 'wet' ? 'it seems to be' : 'yields may be given as cut' },
+      ],
+      proposed: seen.basis === 'wet' ? 1 : 0,
+    });
+  return asked;
+}
+
+/** Columns of the plan of which something is open yet, and the yield; a unit that is settled goes with it. */
+function namedColumns(map: YieldPlan): NonNullable<Told['columns']> {
+  const columns: Partial<Record<Role, { column: string; unit?: string }>> = {};
+  for (const role of LOG_ROLES) {
+    const reading = map.columns[role];
+    if (reading && map.open.includes(`${role} unit`) && !map.open.includes(`${role} column`))
+      columns[role] = { column: reading.column };
+  }
+  if (map.take === 'column' && !map.open.includes('yield column'))
+    columns.yield =
+      map.unit === 'unknown' || map.open.includes('yield unit')
+        ? { column: map.column }
+        : { column: map.column, unit: map.unit };
+  return columns;
 }
 
 function columnReadings(columns: LogColumns): string[] {

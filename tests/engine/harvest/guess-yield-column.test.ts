@@ -43,8 +43,8 @@ describe('the unit of yield, by its name', () => {
     ['Yield (tonnes/ha)', 't/ha'],
     ['YieldTHa', 't/ha'],
   ])('%s is in %s', (name, unit) => {
-    // Figures that are plausible in no unit at all, so that only the name can tell.
-    expect(guessYieldColumn(with_([1e9], name), 'corn')).toEqual({
+    // A crop of which nothing is known here, so that only the name can tell.
+    expect(guessYieldColumn(with_([1e9], name), 'quinoa')).toEqual({
       column: name,
       unit,
       because: `named ${name}`,

@@ -6,7 +6,7 @@ import type { ColumnQuestion } from './role.ts';
 import type { YieldLook } from './yield-look.ts';
 
 /** Crops whose figures are looked at where nothing tells the crop; others sit too near to one of them. */
-const CROPS = ['corn', 'soybean', 'wheat'];
+export const CROPS = ['corn', 'soybean', 'wheat'];
 /** A ratio this much nearer to 1 is clearly the better one. */
 const CLEARER = 0.004;
 
@@ -76,6 +76,7 @@ export function askCrop(
   };
 }
 
-function figure(value: number): string {
+/** A figure of a file, to three places. */
+export function figure(value: number): string {
   return String(Number(value.toPrecision(3)));
 }

@@ -1,6 +1,7 @@
 import type { MoistureBasis } from '../moisture-basis.ts';
-import { bushelAndBase } from '../yield-unit.ts';
-import { askCrop } from './ask-crop.ts';
+import { howPlausible } from '../plausible-yield.ts';
+import { bushelAndBase, YIELD_UNITS, type YieldUnit } from '../yield-unit.ts';
+import { askCrop, CROPS, figure } from './ask-crop.ts';
 import type { YieldCheck } from './check-yield.ts';
 import { rivals } from './choose-columns.ts';
 import { unitsLeft } from './choose-unit.ts';
@@ -8,6 +9,7 @@ import { columnWords } from './column-words.ts';
 import { type Meaning, POINTS, points } from './meaning.ts';
 import type { PhysicsFit } from './physics-check.ts';
 import type { ColumnQuestion, ColumnReading } from './role.ts';
+import { RARE } from './role-units.ts';
 import type { YieldLook } from './yield-look.ts';
 
 export interface YieldAnswer {
@@ -60,28 +62,10 @@ interface UnitAnswer {
   readonly question: ColumnQuestion | null;
 }
 
-function askUnit(best: Meaning, { check, system, crop, planned }: YieldLook): UnitAnswer {
-  const named = best.units[0].unit?.unit ?? 'unknown';
+function askUnit(best: Meaning, look: YieldLook): UnitAnswer {
+  const { check, system, crop, planned } = look;
   const of = crop.crop ?? planned;
-  if (best.told) {
-    if (check?.slip)
-      return {
-        unit: named,
-        because: '',
-        question: {
-          about: 'yield unit',
-          options: [
-            { value: named, because: 'its name says so' },
-            {
-              value: 'unknown',
-              because: `it is ${check.slip.ratio.toPrecision(3)} times what flow and ground make: ${check.slip.because}`,
-            },
-          ],
-          proposed: 0,
-        },
-      };
-    return { unit: named, because: fitText(check), question: null };
-  }
+  if (best.told) return askTold(best, look);
   const fits = check ? [...check.fits, ...check.otherBushel] : [];
   const byPhysics = [...new Set(fits.map((fit) => fit.units.yield as string))];
   if (byPhysics.length === 1) return { unit: byPhysics[0], because: fitText(check), question: null };
@@ -106,6 +90,50 @@ function askUnit(best: Meaning, { check, system, crop, planned }: YieldLook): Un
   };
 }
 
+/** A unit that name or file tell is asked about where flow and ground make another yield, or no crop gives so much; what a person said is not. */
+function askTold(best: Meaning, look: YieldLook): UnitAnswer {
+  const { check, crop, planned, told } = look;
+  const named = best.units[0].unit?.unit ?? 'unknown';
+  const confirmed = check !== null && check.fits.length + check.otherBushel.length > 0;
+  if (confirmed || told.columns?.yield?.unit !== undefined)
+    return { unit: named, because: fitText(check), question: null };
+  const { slip = null } = check ?? {};
+  const p50 = best.column.kind === 'number' ? look.sample.figures(best.column).p50 : NaN;
+  const odd = isImplausible(p50, named, look);
+  if (!odd && !slip) return { unit: named, because: '', question: null };
+  const of = crop.crop ?? planned;
+  const others = odd
+    ? YIELD_UNITS.filter(
+        (own) => own !== named && !RARE.includes(own) && howPlausible(p50, own, of) === 'typical',
+      ).map((value) => ({ value, because: `${figure(p50)} ${value} is plausible for ${of}` }))
+    : [];
+  const options = [
+    { value: named, because: `its name says so${odd ? `, though ${figure(p50)} ${named} is no ${of}` : ''}` },
+    ...others,
+    {
+      value: 'unknown',
+      because: slip
+        ? `it is ${slip.ratio.toPrecision(3)} times what flow and ground make: ${slip.because}`
+        : 'another unit, or figures that are off',
+    },
+  ];
+  // A name goes before a slip that may be in any of the other columns; figures no crop gives go before the name.
+  return {
+    unit: odd ? 'unknown' : named,
+    because: '',
+    question: { about: 'yield unit', options, proposed: odd ? 1 : 0 },
+  };
+}
+
+/** Whether no crop the file may be of gives such figures in a unit. Of several crops, the figures of all say nothing. */
+function isImplausible(p50: number, unit: string, { crop, planned, told }: YieldLook): boolean {
+  if (crop.several || !(p50 > 0)) return false;
+  const assumed = crop.from === 'the plan' && told.crop === undefined;
+  return [crop.crop ?? planned, ...(assumed ? CROPS : [])].every(
+    (own) => howPlausible(p50, unit as YieldUnit, own) === 'implausible',
+  );
+}
+
 function fitText(check: YieldCheck | null, unit?: string): string {
   const fits = check ? [...check.fits, ...check.otherBushel] : [];
   const fit = fits.find((own) => unit === undefined || own.units.yield === unit);
@@ -127,7 +155,7 @@ function askBasis(best: Meaning, look: YieldLook): { basis: MoistureBasis; quest
   if (named !== null) {
     if (bases.length !== 1 || bases[0] === named) return { basis: named, question: null };
     return {
-      basis: named,
+      basis: 'unknown',
       question: {
         about: 'moisture basis',
         options: [

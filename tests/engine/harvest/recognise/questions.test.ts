@@ -126,14 +126,43 @@ describe('a name that the rest of the file contradicts', () => {
     ]);
   });
 
+  it.each([
+    [9000, 'corn', ['bu/ac', 'lb/ac', 'kg/ha', 'unknown'], 'lb/ac'],
+    [1800, 'corn', ['bu/ac', 'unknown'], 'unknown'],
+    [10, 'corn', ['bu/ac', 't/ha', 'unknown'], 't/ha'],
+    [330, 'soybean', ['bu/ac', 'unknown'], 'unknown'],
+  ])('is asked about: a yield of %s bu/ac of %s, which is none', (yield_buPerAc, crop, options, proposed) => {
+    const own = { ...corn, yield_buPerAc };
+    const { found, asked } = seen(own, { 'Dry yield (bu/ac)': 'bu/ac dry' }, crop, { crop });
+    expect(asked).toEqual([{ about: 'yield unit', options, proposed }]);
+    expect(found.columns.yield).toEqual({ column: 'Dry yield (bu/ac)', unit: 'unknown' });
+    expect(found.questions[0].options[0].because).toMatch(/^its name says so, though .* is no /);
+    // What flow and ground make, it is, and what a person says.
+    const ground = { 'Distance (ft)': 'ft dist', 'Swath (ft)': 'ft swath' } as const;
+    expect(seen(own, { ...log, ...ground }, 'corn', { crop: 'corn' }).found.columns.yield?.unit).toBe(
+      'bu/ac',
+    );
+    const said = { crop, columns: { yield: { column: 'Dry yield (bu/ac)', unit: 'bu/ac' } } };
+    const again = seen(own, { 'Dry yield (bu/ac)': 'bu/ac dry' }, crop, said);
+    expect([again.found.columns.yield?.unit, again.asked]).toEqual(['bu/ac', []]);
+  });
+
+  it('is not asked about where another crop may give so much', () => {
+    const low = { ...corn, yield_buPerAc: 25 };
+    expect(seen(low, { 'Dry yield (bu/ac)': 'bu/ac dry' }).asked.map(({ about }) => about)).toEqual(['crop']);
+    expect(seen(low, { 'Dry yield (bu/ac)': 'bu/ac dry' }, 'corn', { crop: 'corn' }).asked).toHaveLength(1);
+  });
+
   it('is asked about: a dry yield that is wet by the physics', () => {
-    const { asked } = seen(corn, {
+    const { found, asked } = seen(corn, {
       ...log,
       'Dry yield (bu/ac)': 'bu/ac wet',
       'Distance (ft)': 'ft dist',
       'Swath (ft)': 'ft swath',
     });
     expect(asked).toEqual([{ about: 'moisture basis', options: ['dry', 'wet'], proposed: 'dry' }]);
+    // Neither is taken while it is asked.
+    expect(found.basis).toBe('unknown');
   });
 });
 
