@@ -26,9 +26,11 @@ function startThread(): ReadingThread {
     // What the command was asked is not for the reader.
     argv: [],
   });
-  let listener: (answer: FromReader | null) => void = () => undefined;
+  let listener: (answer: FromReader | null, why?: string) => void = () => undefined;
   worker.on('message', (answer: FromReader) => listener(answer));
-  worker.on('error', () => listener(null));
+  worker.on('error', (error: NodeJS.ErrnoException) =>
+    error.code === 'ERR_WORKER_OUT_OF_MEMORY' ? listener(null) : listener(null, error.message),
+  );
   // A waiting reader keeps no command from ending. Listening holds it again, so this comes last.
   worker.unref();
   return {

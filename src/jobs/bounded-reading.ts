@@ -7,8 +7,8 @@ import type { FromReader, ToReader } from './reading-thread.ts';
 /** A thread that reads, wherever threads come from: it can be asked, heard and stopped. */
 export interface ReadingThread {
   ask(request: ToReader): void;
-  /** Called with every answer; with null when the thread has died, for want of memory as a rule. */
-  hear(listener: (answer: FromReader | null) => void): void;
+  /** Called with every answer; with null when the thread has died: for want of memory, or for the reason given. */
+  hear(listener: (answer: FromReader | null, why?: string) => void): void;
   stop(): void;
 }
 
@@ -19,7 +19,7 @@ export interface ReadingLimits {
   readonly megabytes: (bytes: number) => number;
 }
 
-/** Far beyond what any sound file needs (a million rows take half a second and ten times their bytes), and soon enough to be told. Our own choice. */
+/** Far beyond what any sound file needs (a million rows of CSV, 71 MB, take half a second and 266 MB: docs/bench.md), and soon enough to be told. Our own choice. */
 export const READING_LIMITS: ReadingLimits = {
   seconds: (bytes) => 20 + bytes / 1e6,
   megabytes: (bytes) => 512 + (12 * bytes) / 1e6,
@@ -65,8 +65,9 @@ export function boundedReading(
         if (inUse_MB && inUse_MB() - before > megabytes)
           giveUp(tookTooMuch(files, `more than ${Math.round(megabytes)} MB`));
       }, WATCH);
-      own.hear((answer) => {
-        if (answer === null) giveUp(tookTooMuch(files, 'more memory than the reader may have'));
+      own.hear((answer, why) => {
+        if (answer === null)
+          giveUp(why ? readFailed(files, why) : tookTooMuch(files, 'more memory than the reader may have'));
         else if (answer.id === id) {
           done();
           if ('failed' in answer) reject(new Error(answer.failed));
@@ -109,5 +110,17 @@ function tookTooMuch(files: readonly FileBytes[], found: string): Issue {
     expected: 'about ten times the size of the file',
     effect: 'The file was not read',
     remedy: 'Export it again, in parts if it is very large',
+  };
+}
+
+function readFailed(files: readonly FileBytes[], found: string): Issue {
+  return {
+    code: 'read-failed',
+    severity: 'error',
+    where: files[0].name,
+    found: `a fault while reading: ${found}`,
+    expected: 'a file read, or refused with a reason',
+    effect: 'The file was not read',
+    remedy: 'Try again; if it stays, this is a fault of the program and not of the file',
   };
 }

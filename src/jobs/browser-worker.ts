@@ -37,9 +37,9 @@ self.addEventListener('message', async ({ data }: MessageEvent<ToDesk>) => {
 /** A reader is a worker of this worker: it can be stopped while the desk goes on. A browser does not tell a worker's memory, so only time is watched. */
 function startReader(): ReadingThread {
   const worker = new Worker(new URL('./browser-reader.ts', import.meta.url), { type: 'module' });
-  let listener: (answer: FromReader | null) => void = () => undefined;
+  let listener: (answer: FromReader | null, why?: string) => void = () => undefined;
   worker.addEventListener('message', ({ data }: MessageEvent<FromReader>) => listener(data));
-  worker.addEventListener('error', () => listener(null));
+  worker.addEventListener('error', ({ message }) => listener(null, message || undefined));
   return {
     ask: (request) => worker.postMessage(request),
     hear: (next) => {

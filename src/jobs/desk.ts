@@ -38,6 +38,7 @@ export function createDesk(readTogether?: ReadTogether): Desk {
     open: async (takes) => {
       files = takes.files;
       reading = remembering(readTogether);
+      readCache.clear();
       stages.clear();
       last = null;
       newest++;
@@ -46,6 +47,7 @@ export function createDesk(readTogether?: ReadTogether): Desk {
     draft: async (takes, control) => {
       files = takes.files;
       reading = remembering(readTogether);
+      readCache.clear();
       stages.clear();
       last = null;
       newest++;

@@ -16,11 +16,11 @@ const told = ({ sources, issues }: Reading) => [
 class SlowThread implements ReadingThread {
   readonly asked: ToReader[] = [];
   stopped = 0;
-  listener: (answer: FromReader | null) => void = () => undefined;
+  listener: (answer: FromReader | null, why?: string) => void = () => undefined;
   ask(request: ToReader) {
     this.asked.push(request);
   }
-  hear(listener: (answer: FromReader | null) => void) {
+  hear(listener: (answer: FromReader | null, why?: string) => void) {
     this.listener = listener;
   }
   stop() {
@@ -133,6 +133,17 @@ describe('reading in a thread under limits', () => {
     expect(threads).toHaveLength(2);
     threads[1].answer();
     expect(told(await next)).toEqual(['b.csv']);
+  });
+
+  it('tells a thread that failed for another reason by that reason', async () => {
+    const read = bounded();
+    const first = read([file('a.csv')], {});
+    await settle();
+    threads[0].listener(null, 'the program is not whole');
+    const { issues } = await first;
+    expect(issues).toMatchObject([
+      { code: 'read-failed', where: 'a.csv', found: 'a fault while reading: the program is not whole' },
+    ]);
   });
 
   it('reads on after a thread has died with nothing to do', async () => {

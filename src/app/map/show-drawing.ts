@@ -48,7 +48,14 @@ export function fieldBounds({ frame, region }: FieldResult): Bounds {
     }
   }
   const { lon, lat } = toLonLat(frame, Float64Array.from(x), Float64Array.from(y));
-  return [Math.min(...lon), Math.min(...lat), Math.max(...lon), Math.max(...lat)];
+  const bounds: [number, number, number, number] = [Infinity, Infinity, -Infinity, -Infinity];
+  for (let i = 0; i < lon.length; i++) {
+    bounds[0] = Math.min(bounds[0], lon[i]);
+    bounds[1] = Math.min(bounds[1], lat[i]);
+    bounds[2] = Math.max(bounds[2], lon[i]);
+    bounds[3] = Math.max(bounds[3], lat[i]);
+  }
+  return bounds;
 }
 
 /** The cell under a spot, by the grid's own arithmetic; null where the field is not. */

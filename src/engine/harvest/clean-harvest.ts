@@ -21,6 +21,9 @@ import { speedRange } from './rules/speed-range.ts';
 import { tooHigh } from './rules/too-high.ts';
 import { tooLow } from './rules/too-low.ts';
 
+/** Without a place or a yield there is nothing to judge: these hold whatever the plan says. */
+const NEEDED: readonly CleaningRule[] = [noPosition, noValue];
+
 /** Facts about a record: they hold however many records they hold for. */
 const FACTS: readonly CleaningRule[] = [noPosition, noValue, positionJump, outsideField, headerUp];
 
@@ -87,7 +90,7 @@ export function cleanHarvest(
       ...{ tried: false, untried: why, setAside: 0 },
     });
     onProgress?.(index / CLEANING_RULES.length);
-    if (setting && !setting.use) return untried('the plan does not use it');
+    if (setting && !setting.use && !NEEDED.includes(rule)) return untried('the plan does not use it');
     const marks = rule.judge(log, passes, kept, thresholds);
     if (!marks) return untried('the log does not record what it needs');
     let setAside = 0;

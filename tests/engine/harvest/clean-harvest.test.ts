@@ -45,6 +45,12 @@ describe('cleaning', () => {
     expect(setAside).toBeGreaterThan(0.1 * field.records);
   });
 
+  it('judges places and yields whatever the plan says, for without them there is nothing to judge', () => {
+    const astray = { ...field, x_m: field.x_m.map(() => NaN) };
+    const { state, reasons } = clean(astray, { 'no-position': { use: false }, 'no-value': { use: false } });
+    expect(new Set(state)).toEqual(new Set([1 + reasons.indexOf('no-position')]));
+  });
+
   it('finds nine in ten of the spoilt yields off by a third or more, and leaves good ones', () => {
     const { state } = clean(field, { 'pass-start': { use: false }, 'pass-end': { use: false } });
     const truth = drivenPasses({
