@@ -229,6 +229,13 @@ function draftCrop(seen: Recognition, file: DraftFile, words: DraftWords, issues
 /** What the words on an open reading rest on. */
 type Taken = Pick<YieldPlan, 'column' | 'unit' | 'crop' | 'moisture' | 'take'>;
 
+/** Words of the command line that settle a reading. */
+const FLAGS: Readonly<Record<string, string>> = {
+  'yield column': ' (command line: --yield-column FILE=COLUMN)',
+  'yield unit': ' (command line: --yield-unit FILE=UNIT)',
+  crop: ' (command line: --yield-crop FILE=CROP)',
+};
+
 /** An open reading, told: what the options are, and what the map goes by until one is said. */
 export function openIssue(question: ColumnQuestion, where: string, map: Taken): Issue {
   const listed = question.options.map(({ value, because }) => `${value} (${because})`).join(' or ');
@@ -239,7 +246,7 @@ export function openIssue(question: ColumnQuestion, where: string, map: Taken): 
     `${question.about}: ${listed}`,
     'one reading only',
     openEffect(question.about, map),
-    'Settle it in the Evidence stop, or in the plan',
+    `Settle it in the Evidence stop, or in the plan${FLAGS[question.about] ?? ''}`,
   );
 }
 
