@@ -1,3 +1,4 @@
+import type { Box } from '../engine/geodesy/box.ts';
 import type { Crs } from '../engine/geodesy/crs.ts';
 import type { Issue } from '../engine/issue.ts';
 import type { Source } from '../engine/layers/source.ts';
@@ -20,16 +21,8 @@ export interface ReadOptions {
   readonly encoding?: string;
   /** Of a shapefile whose table has another number of rows than there are shapes: row n is that of shape n as far as both go. Refused otherwise. */
   readonly unmatchedRows?: 'in-order';
-  /** Of a raster: the part of the ground that is wanted. Cells well outside it need not be read. */
-  readonly window?: LonLatBox;
-}
-
-/** Degrees on WGS 84. */
-export interface LonLatBox {
-  readonly west: number;
-  readonly south: number;
-  readonly east: number;
-  readonly north: number;
+  /** Of a raster: the part of the ground that is wanted, degrees on WGS 84. Cells well outside it need not be read. */
+  readonly window?: Box;
 }
 
 /** What one file holds: its layers, and what could not be made a layer. A layer's own issues are in the layer. */

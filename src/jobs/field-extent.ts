@@ -1,28 +1,18 @@
+import type { Box } from '../engine/geodesy/box.ts';
 import { type FieldFrame, ringToLonLat } from '../engine/geodesy/field-frame.ts';
 import { extentOf } from '../engine/geometry/extent.ts';
 import type { Region, Ring } from '../engine/geometry/ring.ts';
-
-/** Degrees on WGS 84. */
-export interface LonLatExtent {
-  readonly west: number;
-  readonly south: number;
-  readonly east: number;
-  readonly north: number;
-}
 
 /** Between points this far apart a straight line of the frame bows by 0.2 mm in degrees, at 45° latitude. */
 const STEP_M = 100;
 
 /** Where a field lies: the extent of its outline, straight in the frame, and that of its corners alone. Written polygons have corners where cells end, so they lie between the two. */
-export function fieldExtents(
-  frame: FieldFrame,
-  region: Region,
-): { extent: LonLatExtent; cornerExtent: LonLatExtent } {
+export function fieldExtents(frame: FieldFrame, region: Region): { extent: Box; cornerExtent: Box } {
   const outers = region.map(({ outer }) => outer);
   return { extent: lonLatExtent(frame, outers.map(stepped)), cornerExtent: lonLatExtent(frame, outers) };
 }
 
-function lonLatExtent(frame: FieldFrame, rings: readonly Ring[]): LonLatExtent {
+function lonLatExtent(frame: FieldFrame, rings: readonly Ring[]): Box {
   const { minX, minY, maxX, maxY } = extentOf(rings.map((ring) => ringToLonLat(frame, ring)));
   return { west: minX, south: minY, east: maxX, north: maxY };
 }

@@ -1,8 +1,9 @@
+import type { Box } from '../engine/geodesy/box.ts';
 import { statedCrs } from '../engine/geodesy/crs.ts';
 import type { Issue } from '../engine/issue.ts';
 import type { Source } from '../engine/layers/source.ts';
 import type { FileBytes } from '../formats/file-bytes.ts';
-import type { LonLatBox, Reading, ReadOptions } from '../formats/format.ts';
+import type { Reading, ReadOptions } from '../formats/format.ts';
 import { type ReadTogether, readFiles, readTogether } from '../formats/registry.ts';
 import type { Lineup } from '../plan/lineup-schema.ts';
 import type { Plan } from '../plan/schema.ts';
@@ -71,7 +72,7 @@ async function readLayers(
   files: readonly FileBytes[],
   options: ReadOptions,
   read: ReadTogether,
-  window: LonLatBox | null,
+  window: Box | null,
 ): Promise<Reading> {
   const reading = await readFiles(files, options, read);
   const thinned = reading.sources.some(({ issues }) => issues.some(({ code }) => code === 'tif-thinned'));
@@ -87,7 +88,7 @@ export async function readLayerFile(
   layer: string | null,
   said: SourceSaid,
   read: ReadTogether = readTogether,
-  window: LonLatBox | null = null,
+  window: Box | null = null,
 ): Promise<{ source: Source | null; issues: readonly Issue[] }> {
   const asked = readOptions(said, files[0].name);
   const issues: Issue[] = [...asked.issues];

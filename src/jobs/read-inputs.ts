@@ -1,7 +1,7 @@
+import type { Box } from '../engine/geodesy/box.ts';
 import type { Issue } from '../engine/issue.ts';
 import type { Source } from '../engine/layers/source.ts';
 import type { FileBytes } from '../formats/file-bytes.ts';
-import type { LonLatBox } from '../formats/format.ts';
 import type { ReadTogether } from '../formats/registry.ts';
 import type { Lineup } from '../plan/lineup-schema.ts';
 import type { Plan } from '../plan/schema.ts';
@@ -34,7 +34,7 @@ export async function readInputs(
   let lineup: Lineup | null = null;
   const issues: Issue[] = [];
   // The boundary first: it says which part of a large raster is wanted.
-  let window: LonLatBox | null = null;
+  let window: Box | null = null;
   const isBoundary = (entry: Plan['sources'][number]) => Number(entry.id === plan.field.boundary);
   const ordered = [...plan.sources].sort((a, b) => isBoundary(b) - isBoundary(a));
   for (const [k, entry] of ordered.entries()) {

@@ -1,3 +1,4 @@
+import type { Box } from '../engine/geodesy/box.ts';
 import { crsToLonLat, WGS84 } from '../engine/geodesy/crs.ts';
 import { columnWords } from '../engine/harvest/recognise/column-words.ts';
 import type { SourceKind } from '../engine/harvest/recognise/recognise-source.ts';
@@ -11,7 +12,7 @@ import { type ReadTogether, readFiles, readTogether } from '../formats/registry.
 import type { RunControl } from '../run/walk.ts';
 import { parted } from './find-files.ts';
 import { sameRecords } from './same-records.ts';
-import { type Extent, extentInDegrees, overlapShare, pointsWithin } from './source-extent.ts';
+import { extentInDegrees, overlapShare, pointsWithin } from './source-extent.ts';
 
 /** Which file is what for a plan; a name is that of a file, or `file › layer` where it holds several. */
 export interface Roles {
@@ -65,7 +66,7 @@ interface Sortable {
   readonly source: Source;
   readonly kind: SourceKind;
   readonly because: string;
-  readonly extent: Extent | null;
+  readonly extent: Box | null;
   /** A file before it that holds the same records. */
   readonly twin: string | null;
   /** It cannot be placed as it is: its system is wrong or not to be had. */
@@ -154,7 +155,7 @@ export async function sortFiles(
 interface ChosenBoundary {
   readonly source: Source;
   readonly records: readonly number[] | null;
-  readonly extent: Extent | null;
+  readonly extent: Box | null;
   /** Whether yield points, or a person, told. */
   readonly told: boolean;
 }

@@ -1,3 +1,4 @@
+import type { Box } from '../engine/geodesy/box.ts';
 import { crsToLonLat, WGS84 } from '../engine/geodesy/crs.ts';
 import { regionLocator } from '../engine/geometry/point-in-region.ts';
 import { regionFromRings } from '../engine/geometry/region-from-rings.ts';
@@ -5,16 +6,8 @@ import type { Ring } from '../engine/geometry/ring.ts';
 import type { Raster, Source } from '../engine/layers/source.ts';
 import { ringToLonLatOf } from '../run/stages/place-source.ts';
 
-/** Degrees on WGS 84. */
-export interface Extent {
-  readonly west: number;
-  readonly south: number;
-  readonly east: number;
-  readonly north: number;
-}
-
 /** The extent of a source in degrees, of all its records or of some (from 1); null for a table, or where the places are not degrees and no system is stated. */
-export function extentInDegrees(source: Source, records: readonly number[] | null = null): Extent | null {
+export function extentInDegrees(source: Source, records: readonly number[] | null = null): Box | null {
   if (source.crs === null && !degreesThroughout(source)) return null;
   let [west, south, east, north] = [Infinity, Infinity, -Infinity, -Infinity];
   const reach = ({ lon, lat }: { lon: Float64Array; lat: Float64Array }) => {
@@ -55,7 +48,7 @@ export function rasterCorners({ width, height, transform }: Raster): [x: Float64
 }
 
 /** Share of `a`'s box that lies in `b`'s; 1 for a point in it. */
-export function overlapShare(a: Extent, b: Extent): number {
+export function overlapShare(a: Box, b: Box): number {
   const side = (from: number, to: number, low: number, high: number) =>
     from === to
       ? Number(from >= low && from <= high)

@@ -1,9 +1,10 @@
+import type { Box } from '../../engine/geodesy/box.ts';
 import type { Crs } from '../../engine/geodesy/crs.ts';
 import type { Issue } from '../../engine/issue.ts';
 import { type PixelRange, pixelsOver } from '../../engine/layers/pixels-over.ts';
 import type { Raster } from '../../engine/layers/source.ts';
 import { type SettledCrs, settleCrs } from '../crs-check.ts';
-import type { LonLatBox, ReadOptions } from '../format.ts';
+import type { ReadOptions } from '../format.ts';
 import { refuseTif } from './tif-refusal.ts';
 
 /** Pixels kept round a window. */
@@ -30,7 +31,7 @@ export function systemOf(
 }
 
 /** The pixels over the box, all of them where there is no box or no place; refuses a raster that lies elsewhere. */
-export function windowOf(whole: Raster, crs: Crs | null, where: string, box: LonLatBox | undefined) {
+export function windowOf(whole: Raster, crs: Crs | null, where: string, box: Box | undefined) {
   const all: PixelRange = { col: 0, row: 0, width: whole.width, height: whole.height };
   if (!box || !crs) return { window: all, issues: [] };
   const along = Array.from({ length: 9 }, (_, i) => i / 8);

@@ -1,15 +1,15 @@
+import type { Box } from '../../engine/geodesy/box.ts';
 import { fieldFrame, ringToFrame } from '../../engine/geodesy/field-frame.ts';
 import { regionArea, ringArea } from '../../engine/geometry/area.ts';
 import { union } from '../../engine/geometry/overlay.ts';
 import type { Polygon, Region, Ring } from '../../engine/geometry/ring.ts';
 import type { Source } from '../../engine/layers/source.ts';
-import type { LonLatExtent } from '../field-extent.ts';
 
 /** Unions of neighbours first: the sweep over all at once would carry every edge of the field along. */
 const AT_ONCE = 1000;
 
 /** How much of the polygons of a layer, lon/lat degrees, lies over others of them, m²: their areas added up, less the area of their union. */
-export function overlap_m2(layer: Source, { west, south, east, north }: LonLatExtent): number {
+export function overlap_m2(layer: Source, { west, south, east, north }: Box): number {
   const frame = fieldFrame((west + east) / 2, (south + north) / 2);
   const records = layer.rings.map((rings) => record((rings ?? []).map((ring) => ringToFrame(frame, ring))));
   const parts: Region[] = [];

@@ -1,6 +1,6 @@
 import { bbox } from '@turf/turf';
 import type { Feature, MultiPolygon, Polygon } from 'geojson';
-import type { LonLatExtent } from '../field-extent.ts';
+import type { Box } from '../../engine/geodesy/box.ts';
 import type { HandOffDocument } from '../hand-off-document.ts';
 import type { ProofCheck } from '../prove.ts';
 
@@ -27,6 +27,6 @@ export function sameExtent(
   };
 }
 
-function textOf({ west, south, east, north }: LonLatExtent): string {
+function textOf({ west, south, east, north }: Box): string {
   return [west, south, east, north].map((degrees) => degrees.toFixed(8)).join(', ');
 }
