@@ -38,20 +38,28 @@ export async function droppedFiles(transfer: DataTransfer): Promise<Chosen> {
 
 async function walk(entry: FileSystemEntry, depth: number, found: ChosenFile[]): Promise<void> {
   if (found.length > MOST_FILES || entry.name.startsWith('.')) return;
+  const path = entry.fullPath.replace(/^\//, '');
   if (isFile(entry)) {
-    const file = await new Promise<File>((resolve, reject) => entry.file(resolve, reject));
-    found.push({ path: entry.fullPath.replace(/^\//, ''), file });
+    const file = await told(path, (take, fail) => entry.file(take, fail));
+    found.push({ path, file });
     return;
   }
   if (!isFolder(entry) || depth >= DEEPEST) return;
   const reader = entry.createReader();
   // A reader gives its entries in portions, and none when it is through.
   for (;;) {
-    const portion = await new Promise<FileSystemEntry[]>((resolve, reject) =>
-      reader.readEntries(resolve, reject),
-    );
+    const portion = await told<FileSystemEntry[]>(path, (take, fail) => reader.readEntries(take, fail));
     if (portion.length === 0) return;
     for (const inner of portion) await walk(inner, depth + 1, found);
+  }
+}
+
+/** What the browser gives of an entry; a refusal where it cannot. */
+async function told<T>(path: string, ask: (take: (own: T) => void, fail: (error: Error) => void) => void) {
+  try {
+    return await new Promise<T>(ask);
+  } catch (error) {
+    throw unread(path, wordsOf(error), 'a file that can be read');
   }
 }
 
@@ -89,8 +97,12 @@ export async function bytesOf({ file, path }: ChosenFile): Promise<FileBytes> {
   try {
     return { name: path, bytes: new Uint8Array(await file.arrayBuffer()) };
   } catch (error) {
-    throw unread(path, error instanceof Error ? error.message : 'no bytes', 'a file that can be read');
+    throw unread(path, wordsOf(error), 'a file that can be read');
   }
+}
+
+function wordsOf(error: unknown): string {
+  return error instanceof Error && error.message ? error.message : 'no bytes';
 }
 
 function unread(where: string, found: string, expected: string): Refusal {
