@@ -40,7 +40,7 @@ async function walk(entry: FileSystemEntry, depth: number, found: ChosenFile[]):
   if (found.length > MOST_FILES || entry.name.startsWith('.')) return;
   const path = entry.fullPath.replace(/^\//, '');
   if (isFile(entry)) {
-    const file = await told(path, (take, fail) => entry.file(take, fail));
+    const file = await told<File>(path, (take, fail) => entry.file(take, fail));
     found.push({ path, file });
     return;
   }
