@@ -1,5 +1,5 @@
 import { parted } from '../jobs/find-files.ts';
-import type { SourceSaid } from '../jobs/read-file.ts';
+import type { SourceSaid } from '../plan/source-said.ts';
 import { fileAndWord, namedBy } from './plan-files.ts';
 
 /** Words of the command line about how files are to be read: `FILE=word`, or the file alone. */

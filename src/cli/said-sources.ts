@@ -1,8 +1,9 @@
 import type { Source } from '../engine/layers/source.ts';
 import type { ReadTogether } from '../formats/registry.ts';
 import { findFiles, parted } from '../jobs/find-files.ts';
-import { NOTHING_SAID, readLayerFile, type SourceSaid } from '../jobs/read-file.ts';
+import { readLayerFile } from '../jobs/read-file.ts';
 import type { AlreadySaid } from '../jobs/sort-files.ts';
+import { NOTHING_SAID, type SourceSaid } from '../plan/source-said.ts';
 import type { GivenFiles } from './plan-files.ts';
 
 /** What was said outright, read ahead of the sorting: the others are held against it. What cannot be read is told when the plan is drafted. */

@@ -33,8 +33,11 @@ export interface Calls {
   open: { takes: { files: readonly FileBytes[] }; gives: { files: number } };
   /** Put loose files on the desk and make a plan of them: each is recognised, and what cannot be read or used is told. */
   draft: { takes: DraftRequest; gives: DraftAnswer };
-  /** Run a plan over the open files; only stages whose needs changed run again. */
-  run: { takes: { plan: Plan }; gives: Results };
+  /**
+   * Run a plan over the open files; only stages whose needs changed run again. `lineup` stands in for the file of the plan's lineup, which an edit has left
+   * behind.
+   */
+  run: { takes: { plan: Plan; lineup?: FileBytes | undefined }; gives: Results };
   /** The trail of one cell of the last run; null when there is none. */
   why: { takes: { cell: number }; gives: WhyHere | null };
   /** Write and prove the hand-off of the last run; refused (`hand-off-other-plan`) when that was of another plan, or is not over. */

@@ -53,11 +53,12 @@ export function createDesk(readTogether?: ReadTogether): Desk {
       newest++;
       return draftFromLoose(takes, reading, control);
     },
-    run: async ({ plan }, control) => {
+    run: async ({ plan, lineup }, control) => {
       last = null;
       const own = ++newest;
       // Reading is the first part of the work, the walk the rest.
-      const inputs = await readInputs(plan, files, readCache, portion(control, 0, 0.4), reading);
+      const there = lineup ? [...files.filter(({ name }) => name !== lineup.name), lineup] : files;
+      const inputs = await readInputs(plan, there, readCache, portion(control, 0, 0.4), reading);
       const unread = inputs.issues.some((issue) => issue.severity === 'error');
       const walked = await run(plan, inputs, portion(control, 0.4, 1), stages);
       const results: Results = {

@@ -4,9 +4,10 @@ import type { FileBytes } from '../formats/file-bytes.ts';
 import type { ReadTogether } from '../formats/registry.ts';
 import { type Draft, type DraftFile, draftPlan } from '../plan/draft.ts';
 import type { PlanInput } from '../plan/schema.ts';
+import { NOTHING_SAID, type SourceSaid } from '../plan/source-said.ts';
 import { sourceCrs } from '../run/stages/place-source.ts';
 import { findFiles, parted } from './find-files.ts';
-import { fileIssue, NOTHING_SAID, readLayerFile, type SourceSaid } from './read-file.ts';
+import { fileIssue, readLayerFile } from './read-file.ts';
 import type { Roles } from './sort-files.ts';
 import { sourceSha256 } from './source-sha256.ts';
 

@@ -6,7 +6,7 @@ import type { FileBytes } from '../formats/file-bytes.ts';
 import type { Reading, ReadOptions } from '../formats/format.ts';
 import { type ReadTogether, readFiles, readTogether } from '../formats/registry.ts';
 import type { Lineup } from '../plan/lineup-schema.ts';
-import type { Plan } from '../plan/schema.ts';
+import { NOTHING_SAID, type SourceSaid } from '../plan/source-said.ts';
 import { readLineup } from '../plan/validate.ts';
 
 /** A lineup document out of a JSON file; null with the issues that keep it from being one. */
@@ -27,21 +27,6 @@ export function readLineupFile(file: FileBytes): { lineup: Lineup | null; issues
   const reading = readLineup(json, file.name);
   return { lineup: reading.value, issues: reading.issues };
 }
-
-/** What a plan says of how a file is to be read. */
-export type SourceSaid = Omit<Plan['sources'][number], 'id' | 'file' | 'sha256'>;
-
-/** What is said of a file of which nothing is said. */
-export const NOTHING_SAID: SourceSaid = {
-  crs: null,
-  acceptNad27: false,
-  swapLonLat: false,
-  columns: null,
-  headerLine: null,
-  commas: {},
-  encoding: null,
-  rowsInOrder: false,
-};
 
 /** Only what is said: a file of which nothing is said is read as it was when files were sorted. */
 function optionsSaid(said: SourceSaid): ReadOptions {

@@ -14,6 +14,7 @@ import type { PrescriptionFeature } from '../engine/prescription/prescription.ts
 import type { ZoneChoice } from '../engine/rates/assignment.ts';
 import type { Worth } from '../engine/rates/flat-plan.ts';
 import type { Zoning } from '../engine/zones/zoning.ts';
+import type { Lineup } from '../plan/lineup-schema.ts';
 
 export interface FieldResult {
   readonly frame: FieldFrame;
@@ -163,6 +164,8 @@ export interface Results {
   readonly zoning: Zoning | null;
   /** Products considered: indices everywhere else refer to this list. */
   readonly lineup: readonly Product[];
+  /** The lineup as it was read, with what is not considered; null without one. */
+  readonly lineupDocument: Lineup | null;
   readonly choices: readonly ZoneChoice[] | null;
   readonly worth: Worth | null;
   readonly ledger: Ledger | null;

@@ -192,6 +192,7 @@ export async function run(
     environment,
     zoning,
     lineup: products,
+    lineupDocument: lineup,
     choices: rates ? rates.choices : null,
     worth: rates ? rates.worth : null,
     ledger: prescription ? prescription.ledger : null,

@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import { describe, expect, it } from 'vitest';
 import { fieldFrame, ringToLonLat } from '../../src/engine/geodesy/field-frame.ts';
 import { createDesk } from '../../src/jobs/desk.ts';
+import { withLineup } from '../../src/plan/edits/with-lineup.ts';
 import { box } from '../engine/grid/shapes.ts';
 import { plan } from '../plan/small-plan.ts';
 import { lineup } from '../run/small-field.ts';
@@ -33,6 +34,24 @@ const own = (name: string, spare = 0) =>
     money: { grainPrice_perBu: 4 },
   });
 const codes = ({ issues }: { issues: readonly { code: string }[] }) => issues.map(({ code }) => code);
+
+describe('a run with another lineup than the open file', () => {
+  it('takes the one handed over, and the open file again without it', async () => {
+    const desk = createDesk();
+    await desk.call('open', { files });
+    const dearer = { ...lineup, products: lineup.products.slice(0, 1) };
+    const edited = file('lineup.json', dearer);
+    const sha256 = createHash('sha256').update(edited.bytes).digest('hex');
+    const asked = withLineup(own('one'), { file: edited.name, sha256 });
+    const ran = await desk.call('run', { plan: asked, lineup: edited });
+    expect(ran.lineupDocument?.products).toHaveLength(1);
+    expect(ran.ledger).not.toBeNull();
+    const again = await desk.call('run', { plan: own('one') });
+    expect(again.lineupDocument?.products).toHaveLength(lineup.products.length);
+    const left = await desk.call('run', { plan: asked });
+    expect(codes(left)).toContain('source-changed');
+  });
+});
 
 describe('the hand-off of a desk', () => {
   it('is that of the plan last run, and of no other', async () => {

@@ -3,11 +3,14 @@ import type { FileBytes } from '../../formats/file-bytes.ts';
 import type { DraftAnswer, DraftRequest, HandOff } from '../../jobs/calls.ts';
 import type { Desk } from '../../jobs/desk.ts';
 import type { Edited } from '../../plan/edits/edit.ts';
+import { lineupFile, withLineup } from '../../plan/edits/with-lineup.ts';
 import { type History, present, record, redo, startHistory, undo } from '../../plan/history.ts';
+import type { Lineup } from '../../plan/lineup-schema.ts';
 import type { Plan } from '../../plan/schema.ts';
 import type { Results } from '../../run/results.ts';
 import type { Progress } from '../../run/walk.ts';
 import type { WhyHere } from '../../run/why-here.ts';
+import { createWritten } from './written-lineups.ts';
 
 /** Edits closer together than this run once, ms. */
 const PAUSE = 150;
@@ -34,11 +37,22 @@ export function createWork(desk: Desk) {
   let handedOver = $state.raw<HandedOver | null>(null);
   /** What lies on the desk, to be put back there should loose files make no plan. */
   let files: readonly FileBytes[] = [];
+  const written = createWritten();
+  /** Edits of the lineup, one after the other: writing one takes a moment. */
+  let writing: Promise<unknown> = Promise.resolve();
   let sorting = false;
   let running: AbortController | null = null;
   let waiting: ReturnType<typeof setTimeout> | undefined;
 
   const plan = $derived(history ? present(history) : null);
+  /** The lineup of the present plan: as edited here, or as the last run read it. */
+  const lineup = $derived.by((): Lineup | null => {
+    const file = plan && lineupFile(plan);
+    if (!file) return null;
+    const ran =
+      outcome && lineupFile(outcome.plan)?.sha256 === file.sha256 ? outcome.results.lineupDocument : null;
+    return written.of(file.sha256)?.lineup ?? ran;
+  });
 
   async function run(): Promise<void> {
     clearTimeout(waiting);
@@ -52,7 +66,7 @@ export function createWork(desk: Desk) {
     try {
       const results = await desk.call(
         'run',
-        { plan: asked },
+        { plan: asked, lineup: written.of(lineupFile(asked)?.sha256)?.file },
         {
           signal: control.signal,
           onProgress: (next) => {
@@ -81,6 +95,9 @@ export function createWork(desk: Desk) {
   return {
     get plan() {
       return plan;
+    },
+    get lineup() {
+      return lineup;
     },
     get outcome() {
       return outcome;
@@ -187,6 +204,22 @@ export function createWork(desk: Desk) {
       if (edited.refused !== null) return edited.refused;
       moveTo(record(history, edited.plan, note));
       return null;
+    },
+    /** Make an edit of the lineup, which is then another file than the one opened; answers why it is refused, or null when it is made. */
+    editLineup(note: string, verb: (lineup: Lineup) => Lineup | string): Promise<string | null> {
+      const edit = async () => {
+        const before = lineup;
+        if (!history || !before) return 'No lineup is open.';
+        if (sorting) return 'Files are being read; wait until they are, or cancel.';
+        const edited = verb(before);
+        if (typeof edited === 'string') return edited;
+        const file = await written.write(edited, lineupFile(present(history))?.file ?? 'lineup.json');
+        moveTo(record(history, withLineup(present(history), file), note));
+        return null;
+      };
+      const own = writing.then(edit);
+      writing = own.catch(() => undefined);
+      return own;
     },
     undo(): void {
       if (history) moveTo(undo(history));
