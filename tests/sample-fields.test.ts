@@ -120,7 +120,7 @@ describe('the boundaries', () => {
 
 describe('the lineup', () => {
   const { products } = lineupSchema.parse(jsonOf('lineup.json'));
-  const responseOf = (name: string) => products.find((product) => product.name === name)!.response;
+  const responseOf = (name: string) => products.find((product) => product.name === name)!.response!;
 
   it.each([
     [
@@ -151,11 +151,11 @@ describe('the lineup', () => {
     // Expected: numpy 2.4.6, linalg.lstsq of yield on 1, e, p, p², p·e over the product's rows of trials.csv, with
     // e = environment less its reference and p in 1000 plants/ac. Tolerances are half the last digit the lineup gives.
     const response = responseOf(name);
-    expect(Math.abs(response.yieldAtReference_buPerAc - top)).toBeLessThanOrEqual(0.05);
-    expect(Math.abs(response.yieldPerEnvironment - slope)).toBeLessThanOrEqual(0.0005);
-    expect(Math.abs(response.optimum_plantsPerAc - optimum)).toBeLessThanOrEqual(5);
-    expect(Math.abs(response.optimumPerEnvironment_plantsPerAc - shift)).toBeLessThanOrEqual(0.05);
-    expect(Math.abs(response.curvature_buPerAc / curvature - 1)).toBeLessThanOrEqual(5e-4);
+    expect(Math.abs(response.level_buPerAc - top)).toBeLessThanOrEqual(0.05);
+    expect(Math.abs(response.levelPerEnvironment - slope)).toBeLessThanOrEqual(0.0005);
+    expect(Math.abs(response.stand_plantsPerAc - optimum)).toBeLessThanOrEqual(5);
+    expect(Math.abs(response.standPerEnvironment_plantsPerAc - shift)).toBeLessThanOrEqual(0.05);
+    expect(Math.abs(response.bend! / curvature - 1)).toBeLessThanOrEqual(5e-4);
   });
 
   it('is near the true products, and not them', () => {
@@ -168,11 +168,11 @@ describe('the lineup', () => {
       const fit = responseOf(truth.name);
       const limit = within[truth.crop as 'corn' | 'soybean'];
       const off = {
-        top: Math.abs(fit.yieldAtReference_buPerAc - truth.yield_buPerAc),
-        slope: Math.abs(fit.yieldPerEnvironment - truth.yieldPerEnvironment),
-        optimum_k: Math.abs(fit.optimum_plantsPerAc / 1000 - truth.optimum_k),
-        shift_k: Math.abs(fit.optimumPerEnvironment_plantsPerAc / 1000 - truth.optimumPerEnvironment_k),
-        curvature: Math.abs(fit.curvature_buPerAc / truth.curvature - 1),
+        top: Math.abs(fit.level_buPerAc - truth.yield_buPerAc),
+        slope: Math.abs(fit.levelPerEnvironment - truth.yieldPerEnvironment),
+        optimum_k: Math.abs(fit.stand_plantsPerAc / 1000 - truth.optimum_k),
+        shift_k: Math.abs(fit.standPerEnvironment_plantsPerAc / 1000 - truth.optimumPerEnvironment_k),
+        curvature: Math.abs(fit.bend! / truth.curvature - 1),
       };
       for (const key of Object.keys(limit) as (keyof typeof limit)[]) {
         expect(off[key], `${truth.name} ${key}`).toBeLessThan(limit[key]);
@@ -184,7 +184,7 @@ describe('the lineup', () => {
   it('leans as published: the best stand of corn rises with the ground, that of soybean falls', () => {
     // Bullock et al. 1998 (Agron J 90:830), +30 plants/ac per bu/ac; Carciochi et al. 2019, −24 % from low to high yield.
     for (const { crop, response } of products) {
-      expect(Math.sign(response.optimumPerEnvironment_plantsPerAc)).toBe(crop === 'corn' ? 1 : -1);
+      expect(Math.sign(response!.standPerEnvironment_plantsPerAc)).toBe(crop === 'corn' ? 1 : -1);
     }
   });
 });

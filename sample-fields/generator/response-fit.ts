@@ -1,4 +1,4 @@
-import type { ProductResponse } from '../../src/engine/lineup/product.ts';
+import type { ProductResponse } from '../../src/engine/lineup/product-response.ts';
 import type { Plot } from './trials.ts';
 import { round } from './turned-frame.ts';
 
@@ -6,7 +6,7 @@ import { round } from './turned-frame.ts';
  * Least squares of y = β0 + β1·e + β2·p + β3·p² + β4·p·e over the plots of one product, and what follows from it:
  * the best stand at e is (β2 + β4·e) / −2β3. Here e is the environment less its reference, bu/ac, and p the stand in
  * 1000 plants/ac, counted from the middle of the trials so that the normal equations are well conditioned.
- * Yield at the best stand bends by β4² / −4β3 per squared bu/ac, which the straight line of `yieldPerEnvironment`
+ * Yield at the best stand bends by β4² / −4β3 per squared bu/ac, which the straight line of `levelPerEnvironment`
  * leaves out: under 1 bu/ac at the edge of the trials.
  */
 export function fitResponse(plots: readonly Plot[], reference_buPerAc: number): ProductResponse {
@@ -25,11 +25,12 @@ export function fitResponse(plots: readonly Plot[], reference_buPerAc: number): 
   return {
     family: 'quadratic',
     reference_buPerAc,
-    yieldAtReference_buPerAc: round(b0 + (b2 * best_k) / 2, 1),
-    yieldPerEnvironment: round(b1 + b4 * best_k, 3),
-    optimum_plantsPerAc: 10 * Math.round(100 * (middle_k + best_k)),
-    optimumPerEnvironment_plantsPerAc: round((1000 * b4) / (-2 * b3), 1),
-    curvature_buPerAc: Number((-b3).toPrecision(4)),
+    level_buPerAc: round(b0 + (b2 * best_k) / 2, 1),
+    levelPerEnvironment: round(b1 + b4 * best_k, 3),
+    stand_plantsPerAc: 10 * Math.round(100 * (middle_k + best_k)),
+    standPerEnvironment_plantsPerAc: round((1000 * b4) / (-2 * b3), 1),
+    bend: Number((-b3).toPrecision(4)),
+    uncertainty: null,
   };
 }
 

@@ -72,7 +72,11 @@ export * from './layers/source.ts';
 export * from './layers/variogram.ts';
 export * from './layers/variogram-model.ts';
 // lineup
+export * from './lineup/new-product.ts';
+export * from './lineup/placement-rule.ts';
 export * from './lineup/product.ts';
+export * from './lineup/product-response.ts';
+export * from './lineup/trial-table.ts';
 // math
 export * from './math/crop-name.ts';
 export * from './math/median.ts';
@@ -94,7 +98,8 @@ export * from './rates/rate-range.ts';
 export * from './rates/zone-option.ts';
 // response
 export * from './response/curve.ts';
-export * from './response/quadratic.ts';
+export * from './response/families.ts';
+export * from './response/family.ts';
 // zones
 export * from './zones/fuzzy-c-means.ts';
 export * from './zones/natural-breaks.ts';

@@ -1,6 +1,6 @@
 import { toLonLat } from '../engine/geodesy/field-frame.ts';
 import { regionLocator } from '../engine/geometry/point-in-region.ts';
-import type { Product } from '../engine/lineup/product.ts';
+import type { RatedProduct } from '../engine/lineup/product.ts';
 import { random } from '../engine/math/random.ts';
 import type { ZoneChoice } from '../engine/rates/assignment.ts';
 import type { Zoning } from '../engine/zones/zoning.ts';
@@ -25,7 +25,7 @@ export function drawSpots(
   { frame, region, grid }: FieldResult,
   zoning: Zoning,
   choices: readonly ZoneChoice[],
-  lineup: readonly Product[],
+  lineup: readonly RatedProduct[],
   seed: number,
 ): Spot[] {
   const cells = [...grid.area.keys()];

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { Product } from '../engine/lineup/product.ts';
+import type { RatedProduct } from '../engine/lineup/product.ts';
 import type { Ledger, LedgerRow } from '../engine/prescription/ledger.ts';
 
 const amounts = { acres: z.number(), seeds: z.int().min(0), units: z.number(), seedCost: z.number() };
@@ -31,7 +31,10 @@ export const ledgerSchema = z.strictObject({
 });
 
 /** `lineup` is the list of products the ledger's indices refer to. */
-export function ledgerDocument(ledger: Ledger, lineup: readonly Product[]): z.output<typeof ledgerSchema> {
+export function ledgerDocument(
+  ledger: Ledger,
+  lineup: readonly RatedProduct[],
+): z.output<typeof ledgerSchema> {
   const amountsOf = ({ acres, seeds, units, seedCost }: LedgerRow) => ({ acres, seeds, units, seedCost });
   return {
     byZone: ledger.byZone.map((row) => ({

@@ -1,7 +1,7 @@
 import type { z } from 'zod';
 import type { Issue } from '../engine/issue.ts';
-import { sameCrop } from '../engine/math/crop-name.ts';
 import { crossChecks } from './cross-checks.ts';
+import { lineupChecks } from './lineup-checks.ts';
 import { type Lineup, lineupSchema } from './lineup-schema.ts';
 import { migrate } from './migrate.ts';
 import { planIssue } from './plan-issue.ts';
@@ -32,53 +32,7 @@ export function readLineup(json: unknown, where: string): Reading<Lineup> {
   const parsed = lineupSchema.safeParse(migrated.json);
   if (!parsed.success)
     return { value: null, issues: schemaIssues(parsed.error, where, 'The lineup is not used') };
-  const issues: Issue[] = [];
-  const seen = new Set<string>();
-  parsed.data.products.forEach((product, k) => {
-    if (seen.has(product.id)) {
-      issues.push(
-        planIssue(
-          'error',
-          'lineup-duplicate-product',
-          `${where} › products[${k}].id`,
-          `${product.id} a second time`,
-          'ids used once',
-          'The lineup is not used',
-          'Give the product an id of its own',
-        ),
-      );
-    }
-    seen.add(product.id);
-    const twin = parsed.data.products.findIndex(
-      (other) => other.name === product.name && sameCrop(other.crop, product.crop),
-    );
-    if (twin < k) {
-      issues.push(
-        planIssue(
-          'error',
-          'lineup-duplicate-name',
-          `${where} › products[${k}].name`,
-          `${product.name} a second time`,
-          'names used once for a crop: planters and ledgers know products by name',
-          'The lineup is not used',
-          'Give the product a name of its own',
-        ),
-      );
-    }
-    if (product.tested_plantsPerAc.min >= product.tested_plantsPerAc.max) {
-      issues.push(
-        planIssue(
-          'error',
-          'lineup-tested-range',
-          `${where} › products[${k}].tested_plantsPerAc`,
-          `${product.tested_plantsPerAc.min} to ${product.tested_plantsPerAc.max}`,
-          'min under max',
-          'The lineup is not used',
-          'Give the lowest and highest stand the trials covered',
-        ),
-      );
-    }
-  });
+  const issues = lineupChecks(parsed.data, where);
   return issues.length ? { value: null, issues } : { value: parsed.data, issues };
 }
 

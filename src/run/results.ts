@@ -8,7 +8,7 @@ import type { YearsTogether } from '../engine/harvest/years-together.ts';
 import type { Issue } from '../engine/issue.ts';
 import type { VariogramFit } from '../engine/layers/fit-variogram.ts';
 import type { SourceLedger } from '../engine/layers/source.ts';
-import type { Product } from '../engine/lineup/product.ts';
+import type { RatedProduct } from '../engine/lineup/product.ts';
 import type { Ledger } from '../engine/prescription/ledger.ts';
 import type { PrescriptionFeature } from '../engine/prescription/prescription.ts';
 import type { ZoneChoice } from '../engine/rates/assignment.ts';
@@ -163,7 +163,7 @@ export interface Results {
   readonly environment: Environment | null;
   readonly zoning: Zoning | null;
   /** Products considered: indices everywhere else refer to this list. */
-  readonly lineup: readonly Product[];
+  readonly lineup: readonly RatedProduct[];
   /** The lineup as it was read, with what is not considered; null without one. */
   readonly lineupDocument: Lineup | null;
   readonly choices: readonly ZoneChoice[] | null;

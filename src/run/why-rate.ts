@@ -1,4 +1,4 @@
-import type { Product } from '../engine/lineup/product.ts';
+import type { RatedProduct } from '../engine/lineup/product.ts';
 import type { ZoneChoice } from '../engine/rates/assignment.ts';
 import type { Plan } from '../plan/schema.ts';
 import { figure } from './figures.ts';
@@ -21,7 +21,7 @@ export function rateSentences(results: Results, plan: Plan, cell: number): WhySe
 function productSentence(
   { chosen, options }: ZoneChoice,
   choices: readonly ZoneChoice[],
-  lineup: readonly Product[],
+  lineup: readonly RatedProduct[],
   plan: Plan,
 ): WhySentence[] {
   const product = lineup[chosen.product];
@@ -37,12 +37,15 @@ function productSentence(
       ? `${product.name} leads ${rival} here by ${figure.cents(gap)} an acre${at}.`
       : `${rival} would earn ${figure.cents(-gap)} an acre more here${at}, but ${whyNotCarried(choices, lineup, plan)}.`;
   return [
-    { text, source: product.trialSites === null ? 'lineup' : `lineup, ${product.trialSites} trial sites` },
+    {
+      text,
+      source: product.fit === null ? 'lineup' : `lineup, ${figure.count(product.fit.sites, 'trial site')}`,
+    },
   ];
 }
 
 /** Why a product that leads a zone is not among those carried. */
-function whyNotCarried(choices: readonly ZoneChoice[], lineup: readonly Product[], plan: Plan): string {
+function whyNotCarried(choices: readonly ZoneChoice[], lineup: readonly RatedProduct[], plan: Plan): string {
   const { hoppers } = plan.rates;
   const carried = new Set(choices.map(({ chosen }) => chosen.product));
   if (carried.size < hoppers) return 'that is less than a cent over the whole field';
@@ -66,20 +69,25 @@ const holders: Readonly<Record<string, string>> = {
   highest: "the plan's upper limit",
 };
 
-function rateSentence({ chosen }: ZoneChoice, lineup: readonly Product[], plan: Plan): WhySentence {
+function rateSentence({ chosen }: ZoneChoice, lineup: readonly RatedProduct[], plan: Plan): WhySentence {
   const { emergence, step_seedsPerAc: step } = plan.rates;
   const product = lineup[chosen.product];
-  const stand = figure.whole(chosen.economicOptimum_plantsPerAc);
   const seeds = figure.whole(chosen.seedsPerAc);
-  const wouldBe = figure.whole(Math.round(chosen.economicOptimum_plantsPerAc / emergence / step) * step);
   const held = chosen.bound.find((limit) => limit in holders);
+  const source = `response curve, grain at ${figure.cents(plan.money.grainPrice_perBu ?? 0)}/bu, seed at ${figure.cents(product.pricePerUnit)} a unit`;
+  if (chosen.economicOptimum_plantsPerAc === null)
+    return {
+      text: chosen.bound.includes('rate-by-hand')
+        ? `Its trials show no best stand; you set ${seeds} seeds an acre.`
+        : `Its trials show no best stand: of the rates open to it ${seeds} seeds an acre earn most, at ${held ? holders[held] : 'a limit'}.`,
+      source,
+    };
+  const stand = figure.whole(chosen.economicOptimum_plantsPerAc);
+  const wouldBe = figure.whole(Math.round(chosen.economicOptimum_plantsPerAc / emergence / step) * step);
   const text = chosen.bound.includes('rate-by-hand')
     ? `Its best stand is ${stand} plants, which would be ${wouldBe} seeds; you set ${seeds}.`
     : held
       ? `Its best stand is ${stand} plants, which would be ${wouldBe} seeds; ${holders[held]} holds it at ${seeds}.`
       : `Its best stand is ${stand} plants; at ${figure.whole(100 * emergence)} % emergence and in steps of ${figure.whole(step)} that is ${seeds} seeds an acre. No limit binds.`;
-  return {
-    text,
-    source: `response curve, grain at ${figure.cents(plan.money.grainPrice_perBu ?? 0)}/bu, seed at ${figure.cents(product.pricePerUnit)} a unit`,
-  };
+  return { text, source };
 }

@@ -160,9 +160,9 @@ describe('a lineup read', () => {
     response: {
       family: 'quadratic',
       reference_buPerAc: 200,
-      yieldAtReference_buPerAc: 200,
-      optimum_plantsPerAc: 30_000,
-      curvature_buPerAc: 0.1,
+      level_buPerAc: 200,
+      stand_plantsPerAc: 30_000,
+      bend: 0.1,
     },
   };
   const lineup = (...products: unknown[]) =>
@@ -171,8 +171,7 @@ describe('a lineup read', () => {
   it('fills in its defaults', () => {
     expect(lineup(product).value?.products[0]).toMatchObject({
       maturity: '',
-      trialSites: null,
-      response: { yieldPerEnvironment: 1, optimumPerEnvironment_plantsPerAc: 0 },
+      response: { levelPerEnvironment: 1, standPerEnvironment_plantsPerAc: 0 },
     });
   });
 
@@ -209,9 +208,9 @@ describe('a lineup read', () => {
     ],
     [
       'a curve that opens upward',
-      [{ ...product, response: { ...product.response, curvature_buPerAc: -0.1 } }],
-      'document-not-valid',
-      'l.json › products[0].response.curvature_buPerAc',
+      [{ ...product, response: { ...product.response, bend: -0.1 } }],
+      'response-no-best-stand',
+      'l.json › products[0].response',
     ],
     [
       'a negative price',

@@ -1,33 +1,26 @@
 import { describe, expect, it } from 'vitest';
-import type { Product } from '../../src/engine/lineup/product.ts';
-import { curveAt } from '../../src/engine/lineup/product.ts';
+import { curveAt, type RatedProduct } from '../../src/engine/lineup/product.ts';
 import { bestFlatPlan, worthOver } from '../../src/engine/rates/flat-plan.ts';
 import { netPrice_perBu, seedPrice_perThousand } from '../../src/engine/rates/money.ts';
 import { zoneOption } from '../../src/engine/rates/zone-option.ts';
-import { agronomicOptimum, economicOptimum } from '../../src/engine/response/quadratic.ts';
+import { agronomicOptimum, economicOptimum } from '../../src/engine/response/curve.ts';
+import { product as rated } from '../engine/lineup/small-lineup.ts';
+import { natural } from '../engine/response/natural.ts';
 import { nafziger, nafzigerStands } from './nafziger.ts';
 
 /** A product whose yield is `top` bu/ac at its best stand (thousand plants) and falls by `curvature` bu per squared thousand from it. */
-function product(top: number, best_k: number, curvature: number, pricePerUnit: number): Product {
-  return {
-    id: 'table',
+function product(top: number, best_k: number, curvature: number, pricePerUnit: number): RatedProduct {
+  return rated({
     name: 'Table',
-    crop: 'corn',
-    maturity: '',
-    seedsPerUnit: 80_000,
     pricePerUnit,
     tested_plantsPerAc: { min: 10_000, max: 36_000 },
     response: {
-      family: 'quadratic',
       reference_buPerAc: top,
-      yieldAtReference_buPerAc: top,
-      yieldPerEnvironment: 1,
-      optimum_plantsPerAc: best_k * 1000,
-      optimumPerEnvironment_plantsPerAc: 0,
-      curvature_buPerAc: curvature,
+      level_buPerAc: top,
+      stand_plantsPerAc: best_k * 1000,
+      bend: curvature,
     },
-    trialSites: null,
-  };
+  });
 }
 
 const oneSeedSteps = { step_seedsPerAc: 1, lowest_seedsPerAc: 0, highest_seedsPerAc: null };
@@ -140,9 +133,11 @@ describe('the economic optimum over 48 pairs of prices and yields', () => {
       const option = zoneOption(own, 0, top, money, oneSeedSteps);
       expect(option).not.toBeNull();
       if (!option) return;
-      expect(option.economicOptimum_plantsPerAc / 1000).toBeCloseTo(stand, 2);
+      expect(Number(option.economicOptimum_plantsPerAc) / 1000).toBeCloseTo(stand, 2);
       // Steps of a seed: the rate is the optimum to half a seed, a plant standing for each.
-      expect(Math.abs(option.seedsPerAc - option.economicOptimum_plantsPerAc)).toBeLessThanOrEqual(0.5);
+      expect(Math.abs(option.seedsPerAc - Number(option.economicOptimum_plantsPerAc))).toBeLessThanOrEqual(
+        0.5,
+      );
       // The money by its own arithmetic, to the cent.
       const p = option.seedsPerAc / 1000;
       const bushels = top - c * (p - best_k) ** 2;
@@ -191,8 +186,7 @@ describe('what rates by zone earn over one rate', () => {
       zones.reduce((sum, { acres, b }) => sum + acres * (b - r), 0) /
       (2 * zones.reduce((sum, { acres, c }) => sum + acres * c, 0));
     expect(uniform).toBeCloseTo(25.76555, 6);
-    for (const { a, b, c, best } of zones)
-      expect(economicOptimum({ family: 'quadratic', a, b, c }, r)).toBeCloseTo(best, 6);
+    for (const { a, b, c, best } of zones) expect(economicOptimum(natural(a, b, c), r)).toBeCloseTo(best, 6);
     const gain = zones.reduce(
       (sum, { acres, c, best }) => sum + ((price * acres) / 100) * c * (best - uniform) ** 2,
       0,
@@ -202,9 +196,9 @@ describe('what rates by zone earn over one rate', () => {
 
   it('is what the flat plan and the choices of a product whose best stand follows the ground say', () => {
     // One curvature for all ground, as a product has; environments 150, 180, 210 with the best stand rising 100 plants a bushel.
-    const own: Product = {
+    const own: RatedProduct = {
       ...product(180, 28, 0.1, 280),
-      response: { ...product(180, 28, 0.1, 280).response, optimumPerEnvironment_plantsPerAc: 100 },
+      response: { ...product(180, 28, 0.1, 280).response, standPerEnvironment_plantsPerAc: 100 },
     };
     const ground = [30, 50, 20].map((area_ac, k) => ({ environment_buPerAc: 150 + 30 * k, area_ac }));
     const money = { grainPrice_perBu: price, dryingHauling_perBu: 0, emergence: 1 };
@@ -217,8 +211,8 @@ describe('what rates by zone earn over one rate', () => {
     });
     const r = seedPrice_perThousand(own) / netPrice_perBu(money);
     const best = ground.map(({ environment_buPerAc }) => {
-      const { b, c } = curveAt(own, environment_buPerAc);
-      return (b - r) / (2 * c);
+      const { stand, bend } = curveAt(own, environment_buPerAc);
+      return stand - r / (2 * bend);
     });
     // Equal curvatures: the uniform stand is the mean of the three by area.
     const uniform = 0.3 * best[0] + 0.5 * best[1] + 0.2 * best[2];

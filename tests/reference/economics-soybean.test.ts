@@ -1,10 +1,12 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { curveAt, type Product } from '../../src/engine/lineup/product.ts';
+import { curveAt, isRated, type RatedProduct } from '../../src/engine/lineup/product.ts';
 import { zoneOption } from '../../src/engine/rates/zone-option.ts';
-import { agronomicOptimum, economicOptimum, yieldAt } from '../../src/engine/response/quadratic.ts';
+import { agronomicOptimum, economicOptimum, yieldAt } from '../../src/engine/response/curve.ts';
 import { readLineup } from '../../src/plan/validate.ts';
+import { product as rated } from '../engine/lineup/small-lineup.ts';
+import { natural } from '../engine/response/natural.ts';
 
 const oneSeedSteps = { step_seedsPerAc: 1, lowest_seedsPerAc: 0, highest_seedsPerAc: null };
 
@@ -15,26 +17,21 @@ function soybean(
   curvature: number,
   unit: { price: number; seeds: number },
   tested = { min: 80_000, max: 240_000 },
-): Product {
-  return {
-    id: 'trial',
+): RatedProduct {
+  return rated({
     name: 'Trial',
     crop: 'soybean',
-    maturity: '',
     seedsPerUnit: unit.seeds,
     pricePerUnit: unit.price,
     tested_plantsPerAc: tested,
     response: {
-      family: 'quadratic',
       reference_buPerAc: 50,
-      yieldAtReference_buPerAc: top,
-      yieldPerEnvironment: 0,
-      optimum_plantsPerAc: best_k * 1000,
-      optimumPerEnvironment_plantsPerAc: 0,
-      curvature_buPerAc: curvature,
+      level_buPerAc: top,
+      levelPerEnvironment: 0,
+      stand_plantsPerAc: best_k * 1000,
+      bend: curvature,
     },
-    trialSites: 15,
-  };
+  });
 }
 
 /** a + bp − cp² through points by least squares, p about its mean. */
@@ -116,7 +113,7 @@ describe('Illinois soybean stands', () => {
   // b − 2c·114 = r(40, 9) and b − 2c·102 = r(50, 8).
   const c = (r(50, 8) - r(40, 9)) / (2 * (114 - 102));
   const b = r(40, 9) + 2 * c * 114;
-  const curve = { family: 'quadratic' as const, a: 40, b, c };
+  const curve = natural(40, b, c);
 
   it('follow one quadratic', () => {
     expect(c).toBeCloseTo(5.015432e-4, 9);
@@ -153,7 +150,8 @@ describe('Illinois soybean stands', () => {
 describe('how the best stand follows the ground', () => {
   const file = join(import.meta.dirname, '../../sample-fields/lineup.json');
   const lineup = readLineup(JSON.parse(readFileSync(file, 'utf8')), 'lineup.json').value;
-  const products = (crop: string) => (lineup?.products ?? []).filter((product) => product.crop === crop);
+  const products = (crop: string) =>
+    (lineup?.products ?? []).filter(isRated).filter((product) => product.crop === crop);
   const rises = (crop: string, from: number, to: number, r: number) =>
     products(crop).map((product) => {
       const at = (environment: number) => economicOptimum(curveAt(product, environment), r) * 1000;

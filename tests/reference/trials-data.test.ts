@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { zoneOption } from '../../src/engine/rates/zone-option.ts';
+import { product as rated } from '../engine/lineup/small-lineup.ts';
 import { missing, openData } from '../formats/open-data.ts';
 
 const file = 'trials/mcleod.barley.csv';
@@ -22,25 +23,20 @@ describe.skipIf(missing(file))(`open data ${file}`, () => {
   };
   const incomeAt = (rate: number) =>
     zoneOption(
-      {
-        id: 'barley',
+      rated({
         name: 'Barley',
         crop: 'barley',
-        maturity: '',
         seedsPerUnit: 1000,
         pricePerUnit: 280,
         tested_plantsPerAc: { min: 50, max: 150 },
         response: {
-          family: 'quadratic',
           reference_buPerAc: 4,
-          yieldAtReference_buPerAc: meanAt(rate),
-          yieldPerEnvironment: 0,
-          optimum_plantsPerAc: rate,
-          optimumPerEnvironment_plantsPerAc: 0,
-          curvature_buPerAc: 1,
+          level_buPerAc: meanAt(rate),
+          levelPerEnvironment: 0,
+          stand_plantsPerAc: rate,
+          bend: 1,
         },
-        trialSites: 8,
-      },
+      }),
       0,
       4,
       { grainPrice_perBu: 140, dryingHauling_perBu: 0, emergence: 1 },

@@ -31,7 +31,7 @@ describe('what the plan sets by hand, and what the lineup cannot know', () => {
     const thin = product({
       id: 'b',
       name: 'B',
-      response: { yieldAtReference_buPerAc: 199, optimum_plantsPerAc: 24_000 },
+      response: { level_buPerAc: 199, stand_plantsPerAc: 24_000 },
     });
     const own = { ...inputs, lineup: { ...lineup, products: [product(), thin] } };
     const free = (await walk({}, own)).choices?.[1].chosen.product;
@@ -88,7 +88,7 @@ describe('what the plan sets by hand, and what the lineup cannot know', () => {
   it('ground where the chosen product would yield nothing is refused', async () => {
     const poor = lineup.products.map((own) => ({
       ...own,
-      response: { ...own.response, yieldPerEnvironment: 2 },
+      response: { ...own.response, levelPerEnvironment: 2 },
     }));
     const results = await run(plan({ ...answers, environment: { expected_buPerAc: 80 } }), {
       ...inputs,

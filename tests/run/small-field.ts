@@ -64,16 +64,18 @@ const passes: [number, number, number][] = [];
 for (let x = -195; x < 200; x += 5)
   for (let y = -145; y < 150; y += 5) passes.push([x, y, x < 0 ? 150 : 200]);
 
-export const lineup: Lineup = {
-  document: 'eachacre-lineup',
-  version: 1,
+export const lineup = {
+  document: 'eachacre-lineup' as const,
+  version: 1 as const,
   name: 'Small lineup',
+  scales: [],
+  sites: [],
   products: [
-    product({ response: { optimumPerEnvironment_plantsPerAc: 40 } }),
-    product({ id: 'b', name: 'B', response: { yieldAtReference_buPerAc: 196, yieldPerEnvironment: 0.6 } }),
+    product({ response: { standPerEnvironment_plantsPerAc: 40 } }),
+    product({ id: 'b', name: 'B', response: { level_buPerAc: 196, levelPerEnvironment: 0.6 } }),
     product({ id: 's', name: 'S', crop: 'soybean', seedsPerUnit: 140_000, pricePerUnit: 60 }),
-  ].map((own) => ({ ...own, response: { ...own.response } })),
-};
+  ],
+} satisfies Lineup;
 
 export const sources: ReadonlyMap<string, Source> = new Map([
   ['boundary', polygons('boundary.geojson', [box(-200, -150, 400, 300)])],

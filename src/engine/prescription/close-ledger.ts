@@ -1,4 +1,4 @@
-import type { Product } from '../lineup/product.ts';
+import type { RatedProduct } from '../lineup/product.ts';
 import { M2_PER_ACRE } from '../math/units.ts';
 import type { ZoneChoice } from '../rates/assignment.ts';
 import { seedPrice_perThousand } from '../rates/money.ts';
@@ -9,7 +9,7 @@ import type { Ledger, LedgerRow, ProductLedgerRow, ZoneLedgerRow } from './ledge
 export function closeLedger(
   zoning: Zoning,
   choices: readonly ZoneChoice[],
-  products: readonly Product[],
+  products: readonly RatedProduct[],
 ): Ledger {
   const byZone: ZoneLedgerRow[] = zoning.zones.map((zone, k) => {
     const { chosen } = choices[k];

@@ -8,8 +8,8 @@ export interface ZoneOption {
   readonly seedCostPerAc: number;
   /** Grain income less seed, $/ac. */
   readonly marginPerAc: number;
-  /** The unrounded stand of highest margin on the curve, plants/ac. */
-  readonly economicOptimum_plantsPerAc: number;
+  /** The unrounded stand of highest margin on the curve, plants/ac; null where the curve has none between none and without end. */
+  readonly economicOptimum_plantsPerAc: number | null;
   /**
    * What set the choice other than margin: `product-by-hand`, `rate-by-hand`, or the limit that moved the rate off the optimum: `tested`, `lowest`,
    * `highest`. Rounding is not a limit.

@@ -1,5 +1,5 @@
-import { curveAt, type Product } from '../lineup/product.ts';
-import { yieldAt } from '../response/quadratic.ts';
+import { curveAt, type RatedProduct } from '../lineup/product.ts';
+import { yieldAt } from '../response/curve.ts';
 import type { ZoneChoice } from './assignment.ts';
 import { type Money, netPrice_perBu, seedPrice_perThousand } from './money.ts';
 import { type RateLimits, rateRange } from './rate-range.ts';
@@ -25,11 +25,10 @@ export interface Ground {
 }
 
 /**
- * The flat plan of highest margin: every product at its best whole step over all the ground. Null when none is open. The field's margin is concave in the
- * rate, as each zone's is, so the best step is found by halving; of two that pay alike, the lower.
+ * The flat plan of highest margin: every product at its best whole step over all the ground; of two that pay alike, the lower. Null when none is open.
  */
 export function bestFlatPlan(
-  products: readonly Product[],
+  products: readonly RatedProduct[],
   ground: readonly Ground[],
   money: Money,
   limits: RateLimits,
@@ -45,17 +44,13 @@ export function bestFlatPlan(
       const bushels = ground.reduce((sum, zone, k) => sum + zone.area_ac * yieldAt(curves[k], stand), 0);
       return (bushels / acres) * netPrice_perBu(money) - (seedsPerAc / 1000) * seedPrice_perThousand(product);
     };
-    const step = limits.step_seedsPerAc;
-    let low = 0;
-    let high = Math.round((range.to - range.from) / step);
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      const rate = range.from + middle * step;
-      if (marginAt(rate + step) > marginAt(rate)) low = middle + 1;
-      else high = middle;
+    // Zones may want rates far apart, and the sum of what they earn then has more than one top: every step is looked at.
+    let seedsPerAc = range.from;
+    let marginPerAc = marginAt(seedsPerAc);
+    for (let rate = range.from + limits.step_seedsPerAc; rate <= range.to; rate += limits.step_seedsPerAc) {
+      const margin = marginAt(rate);
+      if (margin > marginPerAc) [seedsPerAc, marginPerAc] = [rate, margin];
     }
-    const seedsPerAc = range.from + low * step;
-    const marginPerAc = marginAt(seedsPerAc);
     if (best === null || marginPerAc > best.marginPerAc) best = { product: index, seedsPerAc, marginPerAc };
   }
   return best;

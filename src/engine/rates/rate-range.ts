@@ -1,4 +1,4 @@
-import type { Product } from '../lineup/product.ts';
+import type { RatedProduct } from '../lineup/product.ts';
 
 /** Limits on rates, seeds/ac. */
 export interface RateLimits {
@@ -16,7 +16,7 @@ export interface RateRange {
 }
 
 /** The rates a product may be planted at; null when its tested stands and the limits leave no whole step. */
-export function rateRange(product: Product, emergence: number, limits: RateLimits): RateRange | null {
+export function rateRange(product: RatedProduct, emergence: number, limits: RateLimits): RateRange | null {
   const step = limits.step_seedsPerAc;
   const testedFrom = product.tested_plantsPerAc.min / emergence;
   const testedTo = product.tested_plantsPerAc.max / emergence;

@@ -1,10 +1,46 @@
-/**
- * Yield against stand: `y = a + b·p − c·p²`, p in 1000 plants/ac, y in bu/ac. A quadratic-plateau is the same
- * curve up to its top at `b/2c` and level beyond it.
- */
+import { FAMILIES } from './families.ts';
+import type { FamilyId } from './family.ts';
+
+/** A curve of yield (bu/ac) against stand p (1000 plants/ac) on one piece of ground; see `Family` for what the figures are. */
 export interface Curve {
-  readonly family: 'quadratic' | 'quadratic-plateau';
-  readonly a: number;
-  readonly b: number;
-  readonly c: number;
+  readonly family: FamilyId;
+  readonly level: number;
+  readonly stand: number;
+  /** NaN where the family has none. */
+  readonly bend: number;
+}
+
+/** Yield at a stand of `p` thousand plants/ac, bu/ac. */
+export function yieldAt({ family, level, stand, bend }: Curve, p: number): number {
+  const { form, unit } = FAMILIES[family];
+  return form === 'less' ? level - bend * unit(p, stand, bend) : level * unit(p, stand, bend);
+}
+
+/** Bushels the next thousand plants add at a stand of `p` thousand plants/ac. */
+export function slopeAt({ family, level, stand, bend }: Curve, p: number): number {
+  const { form, unitSlope } = FAMILIES[family];
+  const own = unitSlope(p, stand, bend);
+  return form === 'less' ? -bend * own : level * own;
+}
+
+/** The stand of highest yield, thousand plants/ac; Infinity where yield climbs for ever; NaN where the curve has none. */
+export function agronomicOptimum(curve: Curve): number {
+  if (curveDoubt(curve) !== null) return NaN;
+  return FAMILIES[curve.family].agronomicOptimum(curve.level, curve.stand, curve.bend);
+}
+
+/**
+ * The stand of highest return, thousand plants/ac: where the last thousand plants just pay. `r` is the price of a thousand plants in bushels: seed price per 1000 / (net grain
+ * price × emergence). At r = 0 that of highest yield, at r = Infinity none; NaN where the curve has none.
+ */
+export function economicOptimum(curve: Curve, r: number): number {
+  if (r === 0) return agronomicOptimum(curve);
+  if (!(r > 0) || curveDoubt(curve) !== null) return NaN;
+  if (r === Infinity) return 0;
+  return FAMILIES[curve.family].economicOptimum(curve.level, curve.stand, curve.bend, r);
+}
+
+/** Why a curve has no stand of highest return between none and without end, in words; null where it has. */
+export function curveDoubt({ family, level, stand, bend }: Curve): string | null {
+  return FAMILIES[family].doubt(level, stand, bend);
 }

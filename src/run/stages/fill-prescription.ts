@@ -1,4 +1,4 @@
-import type { Product } from '../../engine/lineup/product.ts';
+import type { RatedProduct } from '../../engine/lineup/product.ts';
 import { closeLedger } from '../../engine/prescription/close-ledger.ts';
 import type { CutCell } from '../../engine/prescription/cut-cells.ts';
 import type { Ledger } from '../../engine/prescription/ledger.ts';
@@ -16,7 +16,7 @@ export function fillPrescription(
   pieces: readonly CutCell[],
   zoning: Zoning,
   choices: readonly ZoneChoice[],
-  products: readonly Product[],
+  products: readonly RatedProduct[],
 ): FilledPrescription {
   const features = pieces.map((piece) => ({
     polygons: piece.polygons,

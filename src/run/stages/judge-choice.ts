@@ -1,5 +1,5 @@
 import { type Issue, Refusal } from '../../engine/issue.ts';
-import type { Product } from '../../engine/lineup/product.ts';
+import type { RatedProduct } from '../../engine/lineup/product.ts';
 import type { ZoneOption } from '../../engine/rates/assignment.ts';
 import type { Zone } from '../../engine/zones/zoning.ts';
 import { figure } from '../figures.ts';
@@ -12,7 +12,12 @@ const TRIALS_FROM = 0.6;
 const TRIALS_TO = 1.5;
 
 /** What the choice of a zone rests on and how far it can be trusted. Refuses a choice that is expected to yield nothing. */
-export function judgeChoice(zone: Zone, chosen: ZoneOption, product: Product, emergence: number): Issue[] {
+export function judgeChoice(
+  zone: Zone,
+  chosen: ZoneOption,
+  product: RatedProduct,
+  emergence: number,
+): Issue[] {
   const where = `zone ${zone.id} ${zone.name}`;
   const rateByHand = chosen.bound.includes('rate-by-hand');
   if (!(chosen.yield_buPerAc > 0)) {
@@ -60,7 +65,10 @@ export function judgeChoice(zone: Zone, chosen: ZoneOption, product: Product, em
       severity: 'note',
       where,
       found: `${product.name} stops at ${figure.whole(chosen.seedsPerAc)} seeds/ac`,
-      expected: `${figure.whole(chosen.economicOptimum_plantsPerAc / emergence)} seeds/ac by its curve`,
+      expected:
+        chosen.economicOptimum_plantsPerAc === null
+          ? 'a best stand, which its curve has not'
+          : `${figure.whole(chosen.economicOptimum_plantsPerAc / emergence)} seeds/ac by its curve`,
       effect: `The ${limits.join(' and ')} limit holds it`,
       remedy: limits.includes('tested')
         ? 'Nothing to do; going further needs trials at such stands'

@@ -1,5 +1,5 @@
 import { Refusal } from '../../engine/issue.ts';
-import type { Product } from '../../engine/lineup/product.ts';
+import type { RatedProduct } from '../../engine/lineup/product.ts';
 import type { ZoneOption } from '../../engine/rates/assignment.ts';
 import type { Money } from '../../engine/rates/money.ts';
 import { zoneOption } from '../../engine/rates/zone-option.ts';
@@ -13,7 +13,7 @@ type ByHand = Plan['rates']['byHand'][number];
 /** The products open to a zone, each at its best allowed rate, or as set by hand. Refuses hand choices that cannot be, and a zone without any. */
 export function openOptions(
   zone: Zone,
-  products: readonly Product[],
+  products: readonly RatedProduct[],
   money: Money,
   rates: Plan['rates'],
 ): ZoneOption[] {
@@ -47,7 +47,7 @@ export function openOptions(
   return open;
 }
 
-function checkHand(hand: ByHand, zone: Zone, products: readonly Product[], rates: Plan['rates']): void {
+function checkHand(hand: ByHand, zone: Zone, products: readonly RatedProduct[], rates: Plan['rates']): void {
   const where = `zone ${zone.id} ${zone.name}`;
   if (hand.product !== null && !products.some((product) => product.id === hand.product)) {
     throw new Refusal({

@@ -1,5 +1,5 @@
 import { type Issue, Refusal } from '../../engine/issue.ts';
-import type { Product } from '../../engine/lineup/product.ts';
+import type { RatedProduct } from '../../engine/lineup/product.ts';
 import { M2_PER_ACRE } from '../../engine/math/units.ts';
 import type { ZoneChoice } from '../../engine/rates/assignment.ts';
 import { chooseProducts } from '../../engine/rates/choose-products.ts';
@@ -19,7 +19,7 @@ export interface SetRates {
 /** One product and one rate for every zone, by margin under the limits, and what that is worth over the best flat plan. */
 export function setRates(
   zoning: Zoning,
-  products: readonly Product[],
+  products: readonly RatedProduct[],
   plan: Pick<Plan, 'money' | 'rates'>,
 ): SetRates {
   const issues: Issue[] = [];
@@ -86,7 +86,7 @@ export function setRates(
 function withHandRate(
   choice: ZoneChoice,
   zone: Zone,
-  products: readonly Product[],
+  products: readonly RatedProduct[],
   money: Money,
   rates: Plan['rates'],
 ): ZoneChoice {

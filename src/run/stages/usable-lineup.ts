@@ -1,15 +1,18 @@
 import { type Issue, Refusal } from '../../engine/issue.ts';
-import type { Product } from '../../engine/lineup/product.ts';
+import { isRated, type Product, type RatedProduct } from '../../engine/lineup/product.ts';
 import { sameCrop } from '../../engine/math/crop-name.ts';
 import type { Lineup } from '../../plan/lineup-schema.ts';
 
 export interface UsableLineup {
-  readonly products: readonly Product[];
+  readonly products: readonly RatedProduct[];
   readonly setAside: Readonly<Record<string, number>>;
   readonly issues: readonly Issue[];
 }
 
-/** The products of the plan's crop that are not left out. Refuses a lineup without any; warns of ids left out that it does not hold. */
+/**
+ * The products of the plan's crop that are not left out, and of which all is known that a rate needs. Refuses a lineup without any; warns of those that lack something, and of ids left
+ * out that it does not hold.
+ */
 export function usableLineup(
   lineup: Lineup,
   where: string,
@@ -17,7 +20,11 @@ export function usableLineup(
   leaveOut: readonly string[],
 ): UsableLineup {
   const ofCrop = lineup.products.filter((product) => sameCrop(product.crop, crop));
-  const products = ofCrop.filter((product) => !leaveOut.includes(product.id));
+  const wanted = ofCrop.filter((product) => !leaveOut.includes(product.id));
+  const products = wanted.filter(isRated);
+  const lacking = wanted.filter((product) => !isRated(product));
+  if (products.length === 0 && lacking.length > 0)
+    throw new Refusal(lacks(lacking, where, 'No product or rate can be set'));
   if (products.length === 0) {
     const crops = [...new Set(lineup.products.map((product) => product.crop))];
     throw new Refusal({
@@ -44,10 +51,33 @@ export function usableLineup(
     effect: 'Nothing is left out for it',
     remedy: 'Correct the id, or take it out of the list',
   }));
+  if (lacking.length > 0)
+    issues.push({ ...lacks(lacking, where, 'They are not placed'), severity: 'warning' });
   const setAside: Record<string, number> = {};
   if (lineup.products.length > ofCrop.length) setAside['other-crop'] = lineup.products.length - ofCrop.length;
-  if (ofCrop.length > products.length) setAside['left-out'] = ofCrop.length - products.length;
+  if (ofCrop.length > wanted.length) setAside['left-out'] = ofCrop.length - wanted.length;
+  if (lacking.length > 0) setAside['not-known-enough'] = lacking.length;
   return { products, setAside, issues };
+}
+
+/** What keeps products from being placed. */
+function lacks(products: readonly Product[], where: string, effect: string) {
+  const text = products.slice(0, 10).map((product) => {
+    const missing = [
+      product.pricePerUnit === null ? 'price' : '',
+      product.response === null ? 'response to population' : '',
+      product.tested_plantsPerAc === null ? 'tested stands' : '',
+    ].filter(Boolean);
+    return `${product.name} has no ${missing.join(' and no ')}`;
+  });
+  return {
+    code: 'product-not-known-enough',
+    where,
+    found: `${text.join('; ')}${products.length > 10 ? `; and ${products.length - 10} more` : ''}`,
+    expected: 'a price, a response and the stands it was tested at',
+    effect,
+    remedy: 'Set the price, and fit the response from trials (command line: eachacre fit)',
+  };
 }
 
 /** Ids in a row, the first thirty of a long list. */

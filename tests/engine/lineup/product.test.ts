@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { curveAt } from '../../../src/engine/lineup/product.ts';
 import { sameCrop } from '../../../src/engine/math/crop-name.ts';
-import { agronomicOptimum, yieldAt } from '../../../src/engine/response/quadratic.ts';
+import { agronomicOptimum, yieldAt } from '../../../src/engine/response/curve.ts';
 import { product } from './small-lineup.ts';
 
 describe('the curve of a product on some ground', () => {
   const answers = product({
-    response: { yieldPerEnvironment: 1.2, optimumPerEnvironment_plantsPerAc: 40 },
+    response: { levelPerEnvironment: 1.2, standPerEnvironment_plantsPerAc: 40 },
   });
 
   it('is its own at the reference', () => {
@@ -21,11 +21,11 @@ describe('the curve of a product on some ground', () => {
     const curve = curveAt(answers, 175);
     expect(agronomicOptimum(curve)).toBeCloseTo(29, 12);
     expect(yieldAt(curve, 29)).toBeCloseTo(170, 9);
-    expect(curve.c).toBe(0.1);
+    expect(curve.bend).toBe(0.1);
   });
 
   it('falls with the environment where the figures say so', () => {
-    const holds = product({ response: { optimumPerEnvironment_plantsPerAc: -1000 } });
+    const holds = product({ response: { standPerEnvironment_plantsPerAc: -1000 } });
     expect(agronomicOptimum(curveAt(holds, 205))).toBeCloseTo(25, 12);
   });
 });

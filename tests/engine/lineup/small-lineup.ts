@@ -1,11 +1,14 @@
 import fc from 'fast-check';
-import type { Product, ProductResponse } from '../../../src/engine/lineup/product.ts';
+import { newProduct } from '../../../src/engine/lineup/new-product.ts';
+import type { RatedProduct } from '../../../src/engine/lineup/product.ts';
+import type { ProductResponse } from '../../../src/engine/lineup/product-response.ts';
 
 /** A product whose figures are easy to follow: 200 bu/ac at 30,000 plants, a tenth of a bushel lost per squared thousand, $240 for 80,000 seeds. */
 export function product(
-  change: Partial<Omit<Product, 'response'>> & { response?: Partial<ProductResponse> } = {},
-): Product {
-  return {
+  change: Partial<Omit<RatedProduct, 'response'>> & { response?: Partial<ProductResponse> } = {},
+): RatedProduct {
+  const { response, ...rest } = change;
+  const known = {
     id: 'a',
     name: 'A',
     crop: 'corn',
@@ -13,22 +16,26 @@ export function product(
     seedsPerUnit: 80_000,
     pricePerUnit: 240,
     tested_plantsPerAc: { min: 20_000, max: 40_000 },
-    trialSites: 10,
-    ...change,
+    ...rest,
+  };
+  return {
+    ...newProduct(known),
+    ...known,
     response: {
       family: 'quadratic',
       reference_buPerAc: 200,
-      yieldAtReference_buPerAc: 200,
-      yieldPerEnvironment: 1,
-      optimum_plantsPerAc: 30_000,
-      optimumPerEnvironment_plantsPerAc: 0,
-      curvature_buPerAc: 0.1,
-      ...change.response,
+      level_buPerAc: 200,
+      levelPerEnvironment: 1,
+      stand_plantsPerAc: 30_000,
+      standPerEnvironment_plantsPerAc: 0,
+      bend: 0.1,
+      uncertainty: null,
+      ...response,
     },
   };
 }
 
-export const anyProduct: fc.Arbitrary<Product> = fc
+export const anyProduct: fc.Arbitrary<RatedProduct> = fc
   .record({
     family: fc.constantFrom('quadratic' as const, 'quadratic-plateau' as const),
     top: fc.double({ min: 20, max: 260, noNaN: true }),
@@ -45,11 +52,11 @@ export const anyProduct: fc.Arbitrary<Product> = fc
       tested_plantsPerAc: { min: tested[0], max: tested[0] + tested[1] },
       response: {
         family,
-        yieldAtReference_buPerAc: top,
-        yieldPerEnvironment: follows,
-        optimum_plantsPerAc: best,
-        optimumPerEnvironment_plantsPerAc: moves,
-        curvature_buPerAc: curvature,
+        level_buPerAc: top,
+        levelPerEnvironment: follows,
+        stand_plantsPerAc: best,
+        standPerEnvironment_plantsPerAc: moves,
+        bend: curvature,
       },
     }),
   );

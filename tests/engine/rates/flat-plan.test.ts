@@ -10,21 +10,16 @@ const limits = { step_seedsPerAc: 500, lowest_seedsPerAc: 0, highest_seedsPerAc:
 
 describe('the best flat plan', () => {
   it('is one product at one rate for all the ground', () => {
-    const follows = product({ response: { optimumPerEnvironment_plantsPerAc: 100 } });
+    const follows = product({ response: { standPerEnvironment_plantsPerAc: 100 } });
     const ground = [
       { environment_buPerAc: 180, area_ac: 50 },
       { environment_buPerAc: 220, area_ac: 50 },
     ];
     // Tops at 28 and 32 thousand; r = 0.75 takes 3.75 off their mean of 30.
-    const flat = bestFlatPlan(
-      [product({ response: { yieldAtReference_buPerAc: 190 } }), follows],
-      ground,
-      money,
-      {
-        ...limits,
-        step_seedsPerAc: 250,
-      },
-    );
+    const flat = bestFlatPlan([product({ response: { level_buPerAc: 190 } }), follows], ground, money, {
+      ...limits,
+      step_seedsPerAc: 250,
+    });
     expect(flat).toMatchObject({ product: 1, seedsPerAc: 26_250 });
     // Mean yield 200 − 0.1 · (1.75² + 5.75²)/2.
     expect(flat?.marginPerAc).toBeCloseTo(4 * (200 - (0.1 * (1.75 ** 2 + 5.75 ** 2)) / 2) - 26.25 * 3, 9);

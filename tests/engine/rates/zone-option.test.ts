@@ -4,7 +4,7 @@ import { curveAt } from '../../../src/engine/lineup/product.ts';
 import { netPrice_perBu, seedPrice_perThousand, thousandPlants_bu } from '../../../src/engine/rates/money.ts';
 import { rateRange } from '../../../src/engine/rates/rate-range.ts';
 import { zoneOption } from '../../../src/engine/rates/zone-option.ts';
-import { yieldAt } from '../../../src/engine/response/quadratic.ts';
+import { yieldAt } from '../../../src/engine/response/curve.ts';
 import { anyProduct, product } from '../lineup/small-lineup.ts';
 
 const money = { grainPrice_perBu: 4.5, dryingHauling_perBu: 0.5, emergence: 1 };
@@ -88,7 +88,7 @@ describe('a product in a zone', () => {
   });
 
   it('is held inside the tested stands and the limits, and says which', () => {
-    const thick = product({ response: { optimum_plantsPerAc: 60_000 } });
+    const thick = product({ response: { stand_plantsPerAc: 60_000 } });
     expect(zoneOption(thick, 0, 200, money, limits)).toMatchObject({ seedsPerAc: 40_000, bound: ['tested'] });
     expect(zoneOption(thick, 0, 200, money, { ...limits, highest_seedsPerAc: 36_000 })).toMatchObject({
       seedsPerAc: 36_000,
