@@ -34,9 +34,9 @@ export function groundSentence(
   if (where === 'tough ground')
     return `${name} holds on the tough ground: it gives ${gains} (${sure}), and at ${whole(answers.tough_buPerAc)} bu/ac it leads the average product by ${figure(answer.leadOnTough)}.`;
   if (slope.low > 1)
-    return `${name} gains from better ground, ${gains} (${sure}), but ${standing(answer.leadOnGood, 'on the best')}.`;
+    return `${name} gains more than the average product from better ground, ${gains} (${sure}), but ${standing(answer.leadOnGood, 'on the best')}.`;
   if (slope.high < 1)
-    return `${name} gains little from better ground, ${gains} (${sure}), but ${standing(answer.leadOnTough, 'on the tough')}.`;
+    return `${name} gains less than the average product from better ground, ${gains} (${sure}), but ${standing(answer.leadOnTough, 'on the tough')}.`;
   return `${name} cannot be told from the average product in how it answers to ground: ${gains}, and anything from ${figures(slope, 2)} fits (${sites(answer.sites)})${onEither(answer)}.`;
 }
 
@@ -97,9 +97,9 @@ function onEither({ leadOnTough, leadOnGood }: GroundAnswer): string {
 }
 
 function standing(lead: Estimate, where: string): string {
-  if (lead.high < 0) return `${where} it yields less than the average product, by ${figure(lead, -1)}`;
+  if (lead.high < 0) return `${where} it yields less, by ${figure(lead, -1)}`;
   if (lead.low > 0) return `it never stood ${where} ground of these trials`;
-  return `is not shown to lead the average product ${where}`;
+  return `is not shown to lead it ${where}`;
 }
 
 /** `5.1 bu/ac (2.0 to 8.2)`; with sign −1 the other way about. */

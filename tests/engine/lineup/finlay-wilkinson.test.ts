@@ -1,0 +1,158 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { finlayWilkinson } from '../../../src/engine/lineup/finlay-wilkinson.ts';
+import { belongs, groundSentence, groundSentences } from '../../../src/engine/lineup/ground-answer-words.ts';
+import { type Row, siteMeans, trials } from './small-trials.ts';
+
+const GROUND = [100, 120, 140, 160, 180, 200];
+
+/** Six sites told apart from the yields, Plover gaining 1.5 for each bushel of ground, Kestrel 0.5, Wren 1; small departures, so that nothing is exact. */
+function threeKinds(): Row[] {
+  const line = (product: string, atMean: number, slope: number, off: readonly number[]) =>
+    GROUND.map((ground, k) => ({
+      product,
+      site: `Site ${k + 1}`,
+      yield: atMean + slope * (ground - 150) + off[k],
+    }));
+  return [
+    ...line('Plover 108', 152, 1.5, [1, -1, 0, 0, -1, 1]),
+    ...line('Kestrel 112', 152, 0.5, [-1, 1, 0, 0, 1, -1]),
+    ...line('Wren 110', 140, 1, [0, 2, -2, -2, 2, 0]),
+  ];
+}
+
+const told = (environments: readonly number[] = GROUND) => ({ of: 'what was told', environments }) as const;
+
+describe('finlayWilkinson', () => {
+  it('finds level, slope and steadiness', () => {
+    const { products, ...ground } = finlayWilkinson(trials(threeKinds()), 'corn', told());
+    expect(ground).toEqual({
+      index: 'what was told',
+      level: 0.95,
+      tough_buPerAc: 110,
+      mean_buPerAc: 150,
+      good_buPerAc: 190,
+      sites: 6,
+    });
+    const [plover, kestrel, wren] = products;
+    expect(plover.slope.value).toBeCloseTo(1.5, 9);
+    expect(kestrel.slope.value).toBeCloseTo(0.5, 9);
+    expect(wren.level.value).toBeCloseTo(140, 9);
+    // Its departures are of no slope: 16 over 4 degrees of freedom.
+    expect(wren.deviationMeanSquare).toBeCloseTo(4, 9);
+    expect(wren.deviationSd_buPerAc).toBeCloseTo(2, 9);
+    expect(plover.leadOnGood.value).toBeCloseTo(152 + 1.5 * 40 - 190, 9);
+  });
+
+  it('puts products on ground in words, no further than their intervals go', () => {
+    const answers = finlayWilkinson(trials(threeKinds()), 'corn', told());
+    const names = ['Plover 108', 'Kestrel 112', 'Wren 110'];
+    expect(answers.products.map((answer) => belongs(answer, answers))).toEqual([
+      'best ground',
+      'tough ground',
+      'not told',
+    ]);
+    // Intervals as R's lm, confint and predict give them.
+    expect(answers.products.map((answer) => groundSentence(answer, answers, names))).toEqual([
+      'Plover 108 belongs on the best ground: it gives 1.50 bushels for each the site gives more (1.47 to 1.53, 6 sites), and at 190 bu/ac it leads the average product by 22.0 bu/ac (20.3 to 23.7).',
+      'Kestrel 112 holds on the tough ground: it gives 0.50 bushels for each the site gives more (0.47 to 0.53, 6 sites), and at 110 bu/ac it leads the average product by 22.0 bu/ac (20.3 to 23.7).',
+      'Wren 110 cannot be told from the average product in how it answers to ground: 1.00 bushels for each the site gives more, and anything from 0.93 to 1.07 fits (6 sites); it yields less on either ground, by 10.0 bu/ac (6.5 to 13.5) on the tough and 10.0 bu/ac (6.5 to 13.5) on the best.',
+    ]);
+    expect(groundSentences(answers, names)).toEqual([
+      'On the best ground (190 bu/ac and the like) belong Plover 108 (1.50, 1.47 to 1.53, 6 sites).',
+      'On the tough ground (110 bu/ac and the like) hold Kestrel 112 (0.50, 0.47 to 0.53, 6 sites).',
+      'Ground is measured by the environments told with the trials.',
+    ]);
+  });
+
+  it('claims no ground for a product that answers steeply and still yields less there', () => {
+    const rows = threeKinds().map((row) =>
+      row.product === 'Plover 108' ? { ...row, yield: row.yield - 40 } : row,
+    );
+    const answers = finlayWilkinson(trials(rows), 'corn', told());
+    expect(belongs(answers.products[0], answers)).toBe('not told');
+    expect(groundSentence(answers.products[0], answers, ['Plover 108'])).toBe(
+      'Plover 108 gains more than the average product from better ground, 1.50 bushels for each the site gives more (1.47 to 1.53, 6 sites), but on the best it yields less, by 18.0 bu/ac (16.3 to 19.7).',
+    );
+  });
+
+  it('claims no ground for a product that never stood on it', () => {
+    const rows = threeKinds().filter(({ product, site }) => product !== 'Plover 108' || !/[56]/.test(site));
+    const answers = finlayWilkinson(trials(rows), 'corn', told());
+    expect(belongs(answers.products[0], answers)).toBe('not told');
+    expect(groundSentence(answers.products[0], answers, ['Plover 108'])).toContain(
+      'but it never stood on the best ground of these trials.',
+    );
+  });
+
+  it('claims nothing from two sites, one or none', () => {
+    const rows: Row[] = [
+      { product: 'Plover 108', site: 'Heron', yield: 120 },
+      { product: 'Plover 108', site: 'Stork', yield: 190 },
+      { product: 'Wren 110', site: 'Stork', yield: 190 },
+      { product: 'Snipe 24', site: 'Stork', yield: 60, crop: 'soybean' },
+    ];
+    const answers = finlayWilkinson(trials(rows), 'Corn', told([100, 150]));
+    const names = ['Plover 108', 'Wren 110'];
+    expect(answers.products.map((answer) => groundSentence(answer, answers, names))).toEqual([
+      'Plover 108 gave 1.40 bushels for each the site gives more over 2 sites: too few to say how sure that is.',
+      'Wren 110 stood on ground of one kind only (1 site with a known environment): how it answers to ground cannot be told.',
+    ]);
+    const { slope } = answers.products[0];
+    expect([slope.low, slope.high]).toEqual([-Infinity, Infinity]);
+    expect(groundSentences(answers, names)).toEqual([
+      'How the products answer to ground cannot be told: no product stood at three sites of known environment.',
+    ]);
+  });
+
+  it('leaves out sites of unknown environment, and counts them', () => {
+    const answers = finlayWilkinson(trials(threeKinds()), 'corn', told([...GROUND.slice(0, 5), NaN]));
+    expect(answers.sites).toBe(5);
+    expect(answers.products.map(({ sites, sitesLeftOut }) => [sites, sitesLeftOut])).toEqual([
+      [5, 1],
+      [5, 1],
+      [5, 1],
+    ]);
+  });
+
+  it('shows why the classical index is not for two products: their slopes add up to 2', () => {
+    const table = trials(threeKinds().filter(({ product }) => product !== 'Wren 110'));
+    const environments = siteMeans(table);
+    const [a, b] = finlayWilkinson(table, 'corn', { of: 'all products', environments }).products;
+    expect(a.slope.value + b.slope.value).toBeCloseTo(2, 9);
+    const apart = finlayWilkinson(table, 'corn', {
+      of: 'other products',
+      environments,
+      without: (product) => siteMeans(table, product),
+    });
+    // By each other's yields, which lie on lines of 1.5 and 0.5: near 3 and 1/3.
+    expect(apart.products[0].slope.value).toBeCloseTo(3, 1);
+    expect(apart.products[1].slope.value).toBeCloseTo(1 / 3, 1);
+  });
+
+  it('says no figure it has not, whatever is missing', () => {
+    fc.assert(
+      fc.property(
+        fc.array(
+          fc.record({
+            product: fc.constantFrom('Plover 108', 'Kestrel 112', 'Wren 110'),
+            site: fc.constantFrom('A', 'B', 'C', 'D', 'E'),
+            yield: fc.integer({ min: 0, max: 300 }),
+          }),
+          { maxLength: 30 },
+        ),
+        fc.array(fc.constantFrom(NaN, 100, 150, 150.5, 200), { minLength: 5, maxLength: 5 }),
+        (rows, environments) => {
+          const table = trials(rows);
+          const answers = finlayWilkinson(table, 'corn', told(environments));
+          const names = table.products.map(({ name }) => name);
+          const said = [
+            ...answers.products.map((answer) => groundSentence(answer, answers, names)),
+            ...groundSentences(answers, names),
+          ].join(' ');
+          expect(said).not.toMatch(/NaN|Infinity|undefined|null/);
+        },
+      ),
+    );
+  });
+});
