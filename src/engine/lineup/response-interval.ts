@@ -1,0 +1,133 @@
+import { agronomicOptimum, economicOptimum, yieldAt } from '../response/curve.ts';
+import { type Estimate, estimate, tOfLevel, USUAL_LEVEL } from './estimate.ts';
+import { curveOf, type ProductResponse, type ResponseUncertainty } from './product-response.ts';
+
+/** Figures of a response in the order of its covariance, stand by 1000 plants/ac. */
+const FIGURES = 5;
+/** Slopes are taken over this share of a figure's own standard error. */
+const SHARE = 1e-3;
+
+/**
+ * Yield at a stand of `p` thousand plants/ac on ground of `environment_buPerAc`, bu/ac, with the interval of its mean: by the slopes of the curve (delta method), which is exact for a
+ * quadratic on one piece of ground. Null where the response does not say how sure it is.
+ */
+export function yieldInterval(
+  response: ProductResponse,
+  environment_buPerAc: number,
+  p: number,
+  level = USUAL_LEVEL,
+): Estimate | null {
+  return bySlopes(response, (own) => yieldAt(curveOf(own, environment_buPerAc), p), level);
+}
+
+/**
+ * The stand of highest yield (r = 0) or of highest return on ground of `environment_buPerAc`, 1000 plants/ac, with its interval. For a quadratic by Fieller's theorem (1954, Journal of
+ * the Royal Statistical Society B 16:175), which may be open to one side or both: then the plots do not show where the best stand ends. For the other families by slopes. Null where the
+ * response does not say how sure it is, NaN where there is no such stand.
+ */
+export function optimumInterval(
+  response: ProductResponse,
+  environment_buPerAc: number,
+  r: number,
+  level = USUAL_LEVEL,
+): Estimate | null {
+  const { uncertainty } = response;
+  if (uncertainty === null) return null;
+  const curve = curveOf(response, environment_buPerAc);
+  const value = r === 0 ? agronomicOptimum(curve) : economicOptimum(curve, r);
+  if (!Number.isFinite(value)) return { value, low: NaN, high: NaN };
+  if (response.family === 'quadratic' || response.family === 'quadratic-plateau')
+    return byFieller(response, uncertainty, environment_buPerAc, r, value, level);
+  return bySlopes(
+    response,
+    (own) => {
+      const there = curveOf(own, environment_buPerAc);
+      return r === 0 ? agronomicOptimum(there) : economicOptimum(there, r);
+    },
+    level,
+  );
+}
+
+/** The slope b − r − 2cp of the margin is 0 at the optimum p = (b − r) / 2c, and it is linear in b and c. */
+function byFieller(
+  response: ProductResponse,
+  uncertainty: ResponseUncertainty,
+  environment_buPerAc: number,
+  r: number,
+  value: number,
+  level: number,
+): Estimate {
+  const { stand, bend } = curveOf(response, environment_buPerAc);
+  const away = environment_buPerAc - response.reference_buPerAc;
+  const covariance = perThousand(uncertainty);
+  // b = 2·bend·stand and 2c = 2·bend, by level, level per environment, stand, stand per environment, bend.
+  const above = [0, 0, 2 * bend, 2 * bend * away, 2 * stand];
+  const below = [0, 0, 0, 0, 2];
+  const n = 2 * bend * stand - r;
+  const d = 2 * bend;
+  const t2 = tOfLevel(level, uncertainty.df) ** 2;
+  const nn = t2 * product(above, covariance, above);
+  const nd = t2 * product(above, covariance, below);
+  const dd = t2 * product(below, covariance, below);
+  const [low, high] = fieller(n, d, nn, nd, dd);
+  return { value, low: Math.max(0, low), high };
+}
+
+/** All ρ with (n − ρd)² ≤ nn − 2ρ·nd + ρ²·dd, of several pieces that about n / d. */
+function fieller(n: number, d: number, nn: number, nd: number, dd: number): readonly [number, number] {
+  const a = d * d - dd;
+  const half = n * d - nd;
+  const root = half * half - a * (n * n - nn);
+  if (root < 0) return [-Infinity, Infinity];
+  const ends = [(half - Math.sqrt(root)) / a, (half + Math.sqrt(root)) / a].sort((x, y) => x - y);
+  if (a > 0) return [ends[0], ends[1]];
+  return n / d <= ends[0] ? [-Infinity, ends[0]] : [ends[1], Infinity];
+}
+
+function bySlopes(
+  response: ProductResponse,
+  figure: (response: ProductResponse) => number,
+  level: number,
+): Estimate | null {
+  const { uncertainty } = response;
+  if (uncertainty === null) return null;
+  const covariance = perThousand(uncertainty);
+  const value = figure(response);
+  const slopes = Array.from({ length: FIGURES }, (_, k) => {
+    const reach = SHARE * Math.sqrt(covariance[k * FIGURES + k]);
+    if (!(reach > 0)) return 0;
+    return (figure(moved(response, k, reach)) - figure(moved(response, k, -reach))) / (2 * reach);
+  });
+  const standardError = Math.sqrt(Math.max(0, product(slopes, covariance, slopes)));
+  return estimate(value, standardError, uncertainty.df, level);
+}
+
+/** The response with one of its figures, in the order of the covariance, moved by so much. */
+function moved(response: ProductResponse, k: number, by: number): ProductResponse {
+  if (k === 0) return { ...response, level_buPerAc: response.level_buPerAc + by };
+  if (k === 1) return { ...response, levelPerEnvironment: response.levelPerEnvironment + by };
+  if (k === 2) return { ...response, stand_plantsPerAc: response.stand_plantsPerAc + 1000 * by };
+  if (k === 3)
+    return {
+      ...response,
+      standPerEnvironment_plantsPerAc: response.standPerEnvironment_plantsPerAc + 1000 * by,
+    };
+  return { ...response, bend: response.bend === null ? null : response.bend + by };
+}
+
+/** The whole covariance, row by row, stands by the thousand. */
+function perThousand({ covariance }: ResponseUncertainty): Float64Array {
+  const whole = new Float64Array(FIGURES * FIGURES);
+  const unit = [1, 1, 1000, 1000, 1];
+  for (let i = 0, at = 0; i < FIGURES; i++)
+    for (let j = 0; j <= i; j++, at++)
+      whole[i * FIGURES + j] = whole[j * FIGURES + i] = covariance[at] / (unit[i] * unit[j]);
+  return whole;
+}
+
+function product(a: readonly number[], covariance: Float64Array, b: readonly number[]): number {
+  let sum = 0;
+  for (let i = 0; i < FIGURES; i++)
+    for (let j = 0; j < FIGURES; j++) sum += a[i] * covariance[i * FIGURES + j] * b[j];
+  return sum;
+}
