@@ -72,10 +72,20 @@ export * from './layers/source.ts';
 export * from './layers/variogram.ts';
 export * from './layers/variogram-model.ts';
 // lineup
+export * from './lineup/day-of-year.ts';
+export * from './lineup/estimate.ts';
+export * from './lineup/finlay-wilkinson.ts';
+export * from './lineup/ground-answer-words.ts';
+export * from './lineup/growing-degree-days.ts';
+export * from './lineup/head-to-head.ts';
+export * from './lineup/head-to-head-words.ts';
+export * from './lineup/maturity-needed.ts';
 export * from './lineup/new-product.ts';
 export * from './lineup/placement-rule.ts';
 export * from './lineup/product.ts';
 export * from './lineup/product-response.ts';
+export * from './lineup/season-fit.ts';
+export * from './lineup/season-fit-words.ts';
 export * from './lineup/trial-table.ts';
 // math
 export * from './math/crop-name.ts';

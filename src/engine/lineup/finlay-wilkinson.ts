@@ -5,7 +5,7 @@ import type { TrialTable } from './trial-table.ts';
 
 /** By what the ground of a site is measured: yield environments by site of the table, bu/ac, NaN where not known. */
 export type GroundIndex =
-  /** All products of the crop, the one in question among them: the classical index. */
+  /** All products of the crop, the one in question among them: the classical index, to be taken unless there is a reason. */
   | { readonly of: 'all products'; readonly environments: ArrayLike<number> }
   /** For each product the others alone, so that it is not measured by itself. `environments` serve to say what ground is tough or good. */
   | {
@@ -53,9 +53,9 @@ export interface GroundAnswers {
 /**
  * Finlay & Wilkinson 1963, Australian Journal of Agricultural Research 14:742: for each product of a crop the regression of its site
  * means (all its plots at a site, whatever their stand) on the index of the site, yields as they are, not logarithms. With the classical
- * index the slopes of a full table average 1, and a product's own share in it (one in as many as there are products) draws its slope
- * towards 1: with few products take the index of the others. The index is taken as known; with few products it is not,
- * and all slopes come out a little flat.
+ * index a slope is against the average of these very products, whose slopes average 1 in a full table; what is chance in the index
+ * draws slopes a little towards 1. The index of the others leaves a product's own share out, but what is chance in it then draws slopes towards 0: with two or three
+ * products its intervals are too narrow, so the classical one is the usual choice.
  */
 export function finlayWilkinson(
   table: TrialTable,

@@ -85,7 +85,7 @@ function measured({ index, products }: GroundAnswers): string {
   if (index === 'other products')
     return 'Ground is measured for each product by the yields of the others at the site.';
   const count = products.filter(({ sites: n }) => n > 0).length;
-  return `Ground is measured by the mean of all products at the site, the product itself among them, which draws its slope towards 1 (by one part in ${count} where all ${count} were there).`;
+  return `Ground is measured by the mean of all products at the site, the product itself among them: a slope of 1 is that of the average of these ${count}, and chance draws slopes a little towards it.`;
 }
 
 function onEither({ leadOnTough, leadOnGood }: GroundAnswer): string {
