@@ -5,6 +5,8 @@ export interface Separable {
   readonly linear: number;
   /** Columns at one x (several figures where there are several predictors). */
   columns(x: readonly number[], shape: Float64Array): number[];
+  /** What is added without a coefficient. */
+  fixed?(x: readonly number[], shape: Float64Array): number;
   /** The shape at the parameters b as NIST has them, and b from coefficients and shape. */
   shapeOf(b: readonly number[]): number[];
   parameters(linear: Figures, shape: Figures): number[];
@@ -12,7 +14,7 @@ export interface Separable {
   readonly logarithm?: true;
 }
 
-const { exp, sin, cos, PI } = Math;
+const { exp, sin, cos, atan, PI } = Math;
 
 /** y = b₁·f(x; b₂ …) */
 const scaled = (f: (x: number, b: Figures) => number): Separable => ({
@@ -54,7 +56,7 @@ const rational = (above: number): Separable => ({
   parameters: (c, shape) => [...Array.from(c), ...Array.from(shape)],
 });
 
-/** All of the nonlinear problems that are coefficients of columns; not Roszman1, whose arc tangent has none. */
+/** All of the nonlinear problems that are coefficients of columns, as all here are. */
 export const NIST: Readonly<Record<string, Separable>> = {
   Misra1a: scaled((x, [b2]) => 1 - exp(-b2 * x)),
   Misra1b: scaled((x, [b2]) => 1 - (1 + (b2 * x) / 2) ** -2),
@@ -100,6 +102,13 @@ export const NIST: Readonly<Record<string, Separable>> = {
     ],
     shapeOf: (b) => [b[3], b[6]],
     parameters: (c, s) => [c[0], c[1], c[2], s[0], c[3], c[4], s[1], c[5], c[6]],
+  },
+  Roszman1: {
+    linear: 2,
+    columns: ([x]) => [1, -x],
+    fixed: ([x], [b3, b4]) => -atan(b3 / (x - b4)) / PI,
+    shapeOf: (b) => [b[2], b[3]],
+    parameters: ([b1, b2], [b3, b4]) => [b1, b2, b3, b4],
   },
   Eckerle4: {
     linear: 1,

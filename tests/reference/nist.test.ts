@@ -51,18 +51,22 @@ describe.skipIf(missing('nist_strd'))('nonlinear problems of the NIST Statistica
       for (const [i, x] of known.x.entries())
         for (const [k, own] of problem.columns(x, shape).entries()) columns[k][i] = own;
     };
+    const fixed = (shape: Float64Array, column: Float64Array) => {
+      for (const [i, x] of known.x.entries()) column[i] = problem.fixed?.(x, shape) ?? 0;
+    };
+    const { linear } = problem;
     const parametersOf = (all: readonly number[]) =>
       problem.parameters(all.slice(0, problem.linear), all.slice(problem.linear));
     known.starts.forEach((start, s) => {
       const title = `${name} start ${s + 1}`;
       if (LOST.includes(title))
         it(`${title} does not come to rest, and says so`, () => {
-          const fit = fitSeparable({ y, linear: problem.linear, basis, starts: [problem.shapeOf(start)] });
+          const fit = fitSeparable({ y, linear, basis, fixed, starts: [problem.shapeOf(start)] });
           expect(fit.converged).toBe(false);
         });
       else
         it(`${title}: parameters and deviations to 6 digits, residuals to 9`, () => {
-          const fit = fitSeparable({ y, linear: problem.linear, basis, starts: [problem.shapeOf(start)] });
+          const fit = fitSeparable({ y, linear, basis, fixed, starts: [problem.shapeOf(start)] });
           const all = [...fit.linear, ...fit.nonlinear];
           // Terms of one form may have changed places.
           const order = name === 'MGH17' && fit.nonlinear[0] > fit.nonlinear[1] ? [0, 2, 1, 4, 3] : null;

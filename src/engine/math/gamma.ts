@@ -5,7 +5,7 @@ const LANCZOS = [
 ];
 const HALF_LOG_TWO_PI = Math.log(2 * Math.PI) / 2;
 /** From here on Stirling's series of five terms has all digits. */
-const LARGE = 15;
+export const LARGE = 15;
 
 /** ln Γ(x), x over zero. */
 export function logGamma(x: number): number {
@@ -31,7 +31,7 @@ export function logBeta(a: number, b: number): number {
 }
 
 /** What Stirling's formula leaves of ln Γ(x) (Abramowitz & Stegun 1964, 6.1.41). */
-function stirling(x: number): number {
+export function stirling(x: number): number {
   const y = 1 / (x * x);
   return (1 / 12 - y * (1 / 360 - y * (1 / 1260 - y * (1 / 1680 - y / 1188)))) / x;
 }

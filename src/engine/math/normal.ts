@@ -5,7 +5,7 @@ export function normalCdf(z: number): number {
   if (Number.isNaN(z)) return NaN;
   const x = Math.abs(z);
   const density = Math.exp(-x * x * 0.5) / ROOT_TWO_PI;
-  const tail = x > 38 ? 0 : x > 4 ? density / fraction(x) : 0.5 - series(x) * density;
+  const tail = x > 38 ? 0 : x > 2 ? density / fraction(x) : 0.5 - series(x) * density;
   return z < 0 ? tail : 1 - tail;
 }
 
