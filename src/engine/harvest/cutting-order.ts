@@ -1,4 +1,4 @@
-import { selectMedian } from '../math/select-median.ts';
+import { usualOf } from '../math/usual.ts';
 import type { HarvestLog } from './harvest-log.ts';
 
 const DAY_S = 86_400;
@@ -70,34 +70,27 @@ function isSorted(clock_s: Float64Array): boolean {
 
 /** Mean of the usual steps forward, those up to 2.5 medians: a clock written in fractions of a day ticks unevenly, and the mean sees through it. */
 function usualInterval(clock_s: Float64Array, order: Uint32Array): number {
-  const steps = new Float64Array(order.length);
-  let count = 0;
-  for (let k = 1; k < order.length; k++) {
-    const step = clock_s[order[k]] - clock_s[order[k - 1]];
-    if (step > 0) steps[count++] = step;
-  }
-  if (count === 0) return 1;
-  const most = USUAL_MEDIANS * selectMedian(steps, count);
+  const stepTo = (k: number) => clock_s[order[k]] - clock_s[order[k - 1]];
+  const middle = usualOf(order.length - 1, (k) => (stepTo(k + 1) > 0 ? stepTo(k + 1) : NaN));
   let sum = 0;
   let usual = 0;
-  for (let k = 0; k < count; k++) {
-    if (steps[k] > most) continue;
-    sum += steps[k];
+  for (let k = 1; k < order.length; k++) {
+    const step = stepTo(k);
+    if (!(step > 0 && step <= USUAL_MEDIANS * middle)) continue;
+    sum += step;
     usual++;
   }
-  return sum / usual;
+  return usual === 0 ? 1 : sum / usual;
 }
 
 /** Median of distance over speed, where both are recorded. */
 function untimedInterval({ records, distance_m, speed_mPerS }: HarvestLog): number {
   if (!distance_m || !speed_mPerS) return 1;
-  const steps = new Float64Array(records);
-  let count = 0;
-  for (let i = 0; i < records; i++) {
+  const usual_s = usualOf(records, (i) => {
     const step = distance_m[i] / speed_mPerS[i];
-    if (step > 0 && step < Infinity) steps[count++] = step;
-  }
-  return count === 0 ? 1 : selectMedian(steps, count);
+    return step > 0 && step < Infinity ? step : NaN;
+  });
+  return Number.isNaN(usual_s) ? 1 : usual_s;
 }
 
 function farSteps({ x_m, y_m }: HarvestLog, order: Uint32Array): number {
