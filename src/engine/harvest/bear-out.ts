@@ -1,5 +1,6 @@
 import type { HarvestLog, Passes } from './harvest-log.ts';
-import { binKept, type KeptBins } from './kept-bins.ts';
+import type { KeptBins } from './kept-bins.ts';
+import type { TravelFrame } from './travel-frame.ts';
 
 /** Other passes are looked for in squares of this side, three by three: wider than any header. */
 const SQUARE_M = 20;
@@ -12,36 +13,32 @@ const SQUARE_M = 20;
 export function bearOut(
   log: HarvestLog,
   passes: Passes,
+  frame: TravelFrame,
   kept: Uint8Array,
   marks: Uint8Array,
   rival: number,
 ): Uint8Array {
   if (!marks.includes(1)) return marks;
   const { value } = log;
-  const bins = binKept(log, passes, kept, SQUARE_M, marks);
+  const bins = frame.squares(kept, SQUARE_M);
   const left = marks.slice();
-  for (let square = bins.cols + 1; square < bins.cols * (bins.rows - 1) - 1; square++) {
-    for (let k = bins.start[square]; k < bins.start[square + 1]; k++) {
-      const i = bins.records[k];
-      if (!marks[i]) continue;
-      const agrees = (w: number) => w >= 0 && Math.abs(value[w] - value[i]) < Math.abs(value[w] - rival);
-      if (besides(log, passes, bins, square, i).some(agrees)) left[i] = 0;
-    }
+  for (let i = marks.indexOf(1); i >= 0; i = marks.indexOf(1, i + 1)) {
+    const agrees = (w: number) => w >= 0 && Math.abs(value[w] - value[i]) < Math.abs(value[w] - rival);
+    if (besides(log, passes, bins, i).some(agrees)) left[i] = 0;
   }
   return left;
 }
 
-/** The nearest records of the two other passes nearest to `i`, which lies in the square; −1 where there is none. */
+/** The nearest records of the two other passes nearest to `i`; −1 where there is none. */
 function besides(
   { x_m, y_m }: HarvestLog,
   { pass }: Passes,
-  { cols, start, records }: KeptBins,
-  square: number,
+  { cols, start, records, square }: KeptBins,
   i: number,
 ): readonly [number, number] {
   let [first, second] = [-1, -1];
   let [toFirst, toSecond] = [Infinity, Infinity];
-  for (let row = square - cols; row <= square + cols; row += cols) {
+  for (let row = square[i] - cols; row <= square[i] + cols; row += cols) {
     for (let k = start[row - 1]; k < start[row + 2]; k++) {
       const w = records[k];
       if (pass[w] === pass[i]) continue;

@@ -20,6 +20,7 @@ import { speedChange } from './rules/speed-change.ts';
 import { speedRange } from './rules/speed-range.ts';
 import { tooHigh } from './rules/too-high.ts';
 import { tooLow } from './rules/too-low.ts';
+import { travelFrame } from './travel-frame.ts';
 
 /** Without a place or a yield there is nothing to judge: these hold whatever the plan says. */
 const NEEDED: readonly CleaningRule[] = [noPosition, noValue];
@@ -80,6 +81,7 @@ export function cleanHarvest(
 ): CleanedHarvest {
   const state = new Uint8Array(log.records);
   const kept = new Uint8Array(log.records).fill(1);
+  const frame = travelFrame(log, passes);
   let left = log.records;
   const report = CLEANING_RULES.map((rule, index): RuleReport => {
     const setting = settings[rule.id];
@@ -91,7 +93,7 @@ export function cleanHarvest(
     });
     onProgress?.(index / CLEANING_RULES.length);
     if (setting && !setting.use && !NEEDED.includes(rule)) return untried('the plan does not use it');
-    const marks = rule.judge(log, passes, kept, thresholds);
+    const marks = rule.judge(log, passes, kept, thresholds, frame);
     if (!marks) return untried('the log does not record what it needs');
     let setAside = 0;
     eachMarked(marks, (i) => {

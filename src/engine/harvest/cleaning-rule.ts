@@ -1,4 +1,5 @@
 import type { HarvestLog, Passes } from './harvest-log.ts';
+import type { TravelFrame } from './travel-frame.ts';
 
 /** A figure a rule goes by. The plan may change it within its limits; the usual one holds otherwise. */
 export interface Threshold {
@@ -25,7 +26,14 @@ export interface CleaningRule {
   readonly thresholds: Readonly<Record<string, Threshold>>;
   /**
    * Records to set aside (1), by record. `kept` is 1 for records no earlier rule set aside: a rule judges only those, and measures their neighbourhood
-   * by them. Null when the log lacks what the rule needs: then it was not tried, which is told.
+   * by them. Null when the log lacks what the rule needs: then it was not tried, which is told. `frame` is that of the log and its passes, for rules
+   * tried one after another.
    */
-  judge(log: HarvestLog, passes: Passes, kept: Uint8Array, settings: Settings): Uint8Array | null;
+  judge(
+    log: HarvestLog,
+    passes: Passes,
+    kept: Uint8Array,
+    settings: Settings,
+    frame?: TravelFrame,
+  ): Uint8Array | null;
 }

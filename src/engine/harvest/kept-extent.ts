@@ -1,35 +1,31 @@
-import type { HarvestLog } from './harvest-log.ts';
-import type { TravelAxes } from './travel-axes.ts';
+import type { TravelFrame } from './travel-frame.ts';
 
-/** How far kept records reach along the passes (u) and to the left of them (v), m; infinite, the wrong way round, where none is kept. */
+/** How far kept records reach along the passes and to the left of them, m; infinite, the wrong way round, where none is kept. */
 export interface KeptExtent {
   readonly count: number;
-  readonly minU: number;
-  readonly maxU: number;
-  readonly minV: number;
-  readonly maxV: number;
+  readonly back_m: number;
+  readonly ahead_m: number;
+  readonly right_m: number;
+  readonly left_m: number;
 }
 
 /** Of the kept records, which must have positions. */
 export function keptExtent(
-  { records, x_m, y_m }: HarvestLog,
-  { cos, sin }: TravelAxes,
+  { along_m, left_m }: Pick<TravelFrame, 'along_m' | 'left_m'>,
   kept: Uint8Array,
 ): KeptExtent {
   let count = 0;
-  let minU = Infinity;
-  let maxU = -Infinity;
-  let minV = Infinity;
-  let maxV = -Infinity;
-  for (let i = 0; i < records; i++) {
+  let back = Infinity;
+  let ahead = -Infinity;
+  let right = Infinity;
+  let left = -Infinity;
+  for (let i = 0; i < kept.length; i++) {
     if (!kept[i]) continue;
     count++;
-    const u = x_m[i] * cos + y_m[i] * sin;
-    const v = y_m[i] * cos - x_m[i] * sin;
-    if (u < minU) minU = u;
-    if (u > maxU) maxU = u;
-    if (v < minV) minV = v;
-    if (v > maxV) maxV = v;
+    if (along_m[i] < back) back = along_m[i];
+    if (along_m[i] > ahead) ahead = along_m[i];
+    if (left_m[i] < right) right = left_m[i];
+    if (left_m[i] > left) left = left_m[i];
   }
-  return { count, minU, maxU, minV, maxV };
+  return { count, back_m: back, ahead_m: ahead, right_m: right, left_m: left };
 }

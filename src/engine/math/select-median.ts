@@ -3,6 +3,8 @@ import { quickselect } from 'simple-statistics';
 /** So many are worth a look at a sample of them first. */
 const MANY = 10_000;
 const SAMPLE = 101;
+/** So few are put in order faster than one of them is selected. */
+const FEW = 40;
 
 /**
  * Median of the first `count` of `values`, none of them NaN (mean of the middle two when even); NaN of none. Linear time; puts the values in another
@@ -24,11 +26,25 @@ export function selectMedian(values: Float64Array, count: number): number {
 /** The one of the first `count` that has `k` before it when sorted; NaN of none. May reorder `values` likewise. */
 export function selectKth(values: Float64Array, count: number, k: number): number {
   if (count === 0) return NaN;
+  if (count <= FEW) {
+    putInOrder(values, count);
+    return values[k];
+  }
   const common = commonKth(values, count, k);
   if (!Number.isNaN(common)) return common;
-  // Written for plain arrays, works on typed ones (Floyd & Rivest 1975, CACM 18:173). A right end of 0 would mean the whole array.
-  if (count > 1) quickselect(values as unknown as number[], k, 0, count - 1);
+  // Written for plain arrays, works on typed ones (Floyd & Rivest 1975, CACM 18:173).
+  quickselect(values as unknown as number[], k, 0, count - 1);
   return values[k];
+}
+
+/** By insertion: an array in order already is only looked through. */
+function putInOrder(values: Float64Array, count: number): void {
+  for (let i = 1; i < count; i++) {
+    const own = values[i];
+    let at = i;
+    for (; at > 0 && values[at - 1] > own; at--) values[at] = values[at - 1];
+    values[at] = own;
+  }
 }
 
 /**

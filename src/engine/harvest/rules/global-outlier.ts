@@ -1,6 +1,7 @@
 import { bearOut } from '../bear-out.ts';
 import type { CleaningRule } from '../cleaning-rule.ts';
 import { keptSpread } from '../kept-values.ts';
+import { travelFrame } from '../travel-frame.ts';
 
 /**
  * By mean and standard deviation, not by median and its absolute deviation: a field of good ground with a poor corner has a wide spread and a narrow middle, and the
@@ -19,12 +20,12 @@ export const globalOutlier: CleaningRule = {
       why: 'mean ± 3 standard deviations is the global step of Vega et al. 2019',
     },
   },
-  judge: (log, passes, kept, { deviations }) => {
+  judge: (log, passes, kept, { deviations }, frame = travelFrame(log, passes)) => {
     const { value } = log;
     const { mean, sd } = keptSpread(value, kept);
     const reach = deviations * sd;
     const marks = new Uint8Array(value.length);
     for (let i = 0; i < value.length; i++) if (kept[i] && Math.abs(value[i] - mean) > reach) marks[i] = 1;
-    return bearOut(log, passes, kept, marks, mean);
+    return bearOut(log, passes, frame, kept, marks, mean);
   },
 };

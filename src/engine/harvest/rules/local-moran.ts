@@ -1,9 +1,10 @@
 import { probit } from 'simple-statistics';
 import { cooksDistance } from '../../math/cooks-distance.ts';
 import type { CleaningRule } from '../cleaning-rule.ts';
-import { binKept, inOrder } from '../kept-bins.ts';
+import { inOrder } from '../kept-bins.ts';
 import { keptSpread } from '../kept-values.ts';
 import { lagMoments } from '../lag-moments.ts';
+import { travelFrame } from '../travel-frame.ts';
 
 /**
  * Local Moran's I (Anselin 1995, Geographical Analysis 27:93): Iᵢ = (zᵢ / m₂) · lagᵢ, z the deviation from the mean of the kept records, m₂ the mean of z², lag the
@@ -33,12 +34,12 @@ export const localMoran: CleaningRule = {
       why: 'as for the neighbours of the rule before; our own choice, no source',
     },
   },
-  judge: (log, passes, kept, { level, square_m }) => {
+  judge: (log, passes, kept, { level, square_m }, frame = travelFrame(log, passes)) => {
     const { value } = log;
     const { count: n, mean, sd } = keptSpread(value, kept);
     const marks = new Uint8Array(value.length);
     if (n < 4 || !(sd > 0)) return marks;
-    const { cols, rows, start, records } = binKept(log, passes, kept, square_m);
+    const { cols, rows, start, records } = frame.squares(kept, square_m);
     // By place in `records`, as are the lags.
     const z = inOrder(value, records);
     for (let k = 0; k < n; k++) z[k] -= mean;
@@ -46,28 +47,30 @@ export const localMoran: CleaningRule = {
     for (let square = 0; square < sums.length; square++) {
       for (let k = start[square]; k < start[square + 1]; k++) sums[square] += z[k];
     }
-    const critical = probit(level);
     const lag = new Float64Array(n).fill(NaN);
-    const opposed = new Uint8Array(n);
+    const neighbours = new Uint32Array(sums.length);
     for (let square = cols + 1; square < cols * (rows - 1) - 1; square++) {
       if (start[square] === start[square + 1]) continue;
       let sum = 0;
-      let neighbours = -1;
+      let count = -1;
       for (let row = square - cols; row <= square + cols; row += cols) {
         sum += sums[row - 1] + sums[row] + sums[row + 1];
-        neighbours += start[row + 2] - start[row - 1];
+        count += start[row + 2] - start[row - 1];
       }
-      if (neighbours < 1) continue;
-      for (let k = start[square]; k < start[square + 1]; k++) {
-        lag[k] = (sum - z[k]) / neighbours;
-        if (!(lag[k] * z[k] < 0)) continue;
-        const random = lagMoments(z[k], n, n * sd * sd, neighbours);
-        const deviate = ((lag[k] - random.mean) / Math.sqrt(random.variance)) * Math.sign(z[k]);
-        if (deviate < critical) opposed[k] = 1;
-      }
+      if (count < 1) continue;
+      neighbours[square] = count;
+      for (let k = start[square]; k < start[square + 1]; k++) lag[k] = (sum - z[k]) / count;
     }
     const influence = cooksDistance(z, lag);
-    for (let k = 0; k < n; k++) if (opposed[k] && influence(k) > 4 / n) marks[records[k]] = 1;
+    const critical = probit(level);
+    for (let square = 0; square < sums.length; square++) {
+      for (let k = start[square]; k < start[square + 1]; k++) {
+        if (!(lag[k] * z[k] < 0 && influence(k) > 4 / n)) continue;
+        const random = lagMoments(z[k], n, n * sd * sd, neighbours[square]);
+        const deviate = ((lag[k] - random.mean) / Math.sqrt(random.variance)) * Math.sign(z[k]);
+        if (deviate < critical) marks[records[k]] = 1;
+      }
+    }
     return marks;
   },
 };

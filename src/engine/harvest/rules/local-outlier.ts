@@ -1,7 +1,8 @@
 import { selectMedian } from '../../math/select-median.ts';
 import type { CleaningRule } from '../cleaning-rule.ts';
-import { binKept, inOrder } from '../kept-bins.ts';
+import { inOrder } from '../kept-bins.ts';
 import { squareMedians, surelyNear } from '../square-medians.ts';
+import { travelFrame } from '../travel-frame.ts';
 
 /** Fewer neighbours than this say nothing about a record. Our own choice, no source. */
 const FEWEST = 12;
@@ -40,8 +41,8 @@ export const localOutlier: CleaningRule = {
       why: 'least MAD, as a share of the median: the noise of a good sensor alone; our own choice, no source',
     },
   },
-  judge: (log, passes, kept, { deviations, square_m, floor }) => {
-    const bins = binKept(log, passes, kept, square_m);
+  judge: (log, passes, kept, { deviations, square_m, floor }, frame = travelFrame(log, passes)) => {
+    const bins = frame.squares(kept, square_m);
     const { cols, rows, start, records } = bins;
     const value = inOrder(log.value, records);
     const medians = squareMedians(bins, value);
@@ -52,7 +53,7 @@ export const localOutlier: CleaningRule = {
     for (let square = cols + 1; square < cols * (rows - 1) - 1; square++) {
       const [from, to] = [start[square], start[square + 1]];
       // Most squares hold nothing that even the least MAD would set aside: theirs is not worked out.
-      if (from === to || surelyNear(medians, square, cols, value, from, to, leastShare)) continue;
+      if (from === to || surelyNear(medians, square, cols, leastShare)) continue;
       let count = 0;
       for (let row = square - cols; row <= square + cols; row += cols) {
         for (let k = start[row - 1]; k < start[row + 2]; k++) work[count] = near[count++] = value[k];

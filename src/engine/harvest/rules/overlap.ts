@@ -1,7 +1,7 @@
 import type { CleaningRule } from '../cleaning-rule.ts';
-import type { HarvestLog, Passes } from '../harvest-log.ts';
+import type { Passes } from '../harvest-log.ts';
 import { keptExtent } from '../kept-extent.ts';
-import { travelAxes } from '../travel-axes.ts';
+import { type TravelFrame, travelFrame } from '../travel-frame.ts';
 import { trustedHeader } from '../trusted-header.ts';
 
 /** Side of a raster square. A strip 9 m wide and 2 m long has 72 of these; its area is known by them to some 10 %, that of what overlaps likewise. */
@@ -33,54 +33,60 @@ export const overlap: CleaningRule = {
       why: 'share of a strip cut by earlier passes: the monitor divides by the full swath, so the yield is short by this share; a receiver without corrections sees 10 to 20 % of overlap where there is none; common practice, no source',
     },
   },
-  judge: (log, passes, kept, { share }) => {
+  judge: (log, passes, kept, { share }, frame = travelFrame(log, passes)) => {
     const { swath_m, value } = log;
     if (!swath_m) return null;
     const { order, pass } = passes;
     const header = trustedHeader(log);
-    const strips = stripsOn(log, passes, kept);
+    const cutsAgain = stripsOn(frame, kept, passes, swath_m, log.distance_m, share);
     const marks = new Uint8Array(log.records);
     for (let k = 1; k < order.length; k++) {
       const i = order[k];
       const before = order[k - 1];
       if (pass[i] < 0 || pass[before] !== pass[i] || header?.[i] === 0) continue;
       if (!(value[i] > 0 && swath_m[i] > 0 && swath_m[i] <= WIDEST_M)) continue;
-      const cutBefore = strips.cut(before, i, log.distance_m?.[i] ?? NaN, swath_m[i], pass[i]);
-      if (kept[i] && cutBefore > share) marks[i] = 1;
+      if (cutsAgain(before, i) && kept[i]) marks[i] = 1;
     }
     return marks;
   },
 };
 
-/** A raster with rows across the passes, so that a strip lies in few of its squares; each holds one more than the pass that cut it first, 0 while it stands. */
-function stripsOn(log: HarvestLog, passes: Passes, kept: Uint8Array) {
-  const axes = travelAxes(log, passes);
-  const { cos, sin } = axes;
-  const { x_m, y_m } = log;
-  const { minU: back, maxU: ahead, minV: right, maxV: left } = keptExtent(log, axes, kept);
-  // Here u counts to the right and v ahead.
-  const [minU, maxU, minV, maxV] = [-left - BORDER_M, BORDER_M - right, back - BORDER_M, ahead + BORDER_M];
+/**
+ * Lays strips on a raster with rows across the passes, so that a strip lies in few of its squares; each holds one more than the pass that cut it first, 0 while it
+ * stands. What is given back cuts the strip from the record before to a record, and tells whether other passes had cut more than `share` of it.
+ */
+function stripsOn(
+  frame: TravelFrame,
+  kept: Uint8Array,
+  { pass, first: passes }: Passes,
+  swath_m: Float64Array,
+  distance_m: Float64Array | null,
+  share: number,
+): (before: number, i: number) => boolean {
+  const { along_m, left_m } = frame;
+  const extent = keptExtent(frame, kept);
+  // Columns count to the right, rows ahead.
+  const [minU, maxU] = [-extent.left_m - BORDER_M, BORDER_M - extent.right_m];
+  const [minV, maxV] = [extent.back_m - BORDER_M, extent.ahead_m + BORDER_M];
   const area_m2 = maxU > minU ? (maxU - minU) * (maxV - minV) : 0;
   const side = Math.max(RASTER_M, Math.sqrt(area_m2 / MOST_SQUARES));
   const cols = area_m2 > 0 ? Math.floor((maxU - minU) / side) + 1 : 0;
   const rows = area_m2 > 0 ? Math.floor((maxV - minV) / side) + 1 : 0;
-  const few = passes.first.length < 2 ** 16 - 1;
-  const first = few ? new Uint16Array(cols * rows) : new Uint32Array(cols * rows);
+  const first = passes.length < 2 ** 16 - 1 ? new Uint16Array(cols * rows) : new Uint32Array(cols * rows);
+  const perMetre = 1 / side;
 
-  /** Cuts the strip from `before` to `i`; gives the share of it that other passes had cut. */
-  const cut = (before: number, i: number, distance_m: number, width_m: number, pass: number): number => {
-    const u = x_m[i] * sin - y_m[i] * cos;
-    const v = x_m[i] * cos + y_m[i] * sin;
-    const du = u - (x_m[before] * sin - y_m[before] * cos);
-    const dv = v - (x_m[before] * cos + y_m[before] * sin);
+  return (before, i) => {
+    const du = left_m[before] - left_m[i];
+    const dv = along_m[i] - along_m[before];
     const step = Math.sqrt(du * du + dv * dv);
-    if (!(step > 0)) return 0;
-    const length = Math.min(LONGEST_M, distance_m > 0 ? distance_m : step) / side;
-    const half = width_m / 2 / side;
+    if (!(step > 0)) return false;
+    const way_m = distance_m && distance_m[i] > 0 ? distance_m[i] : step;
+    const length = Math.min(LONGEST_M, way_m) * perMetre;
+    const half = (swath_m[i] / 2) * perMetre;
     const a = du / step;
     const b = dv / step;
-    const u1 = (u - minU) / side;
-    const v1 = (v - minV) / side;
+    const u1 = (-left_m[i] - minU) * perMetre;
+    const v1 = (along_m[i] - minV) * perMetre;
     const u0 = u1 - a * length;
     const v0 = v1 - b * length;
     const reachU = Math.abs(b) * half;
@@ -89,6 +95,7 @@ function stripsOn(log: HarvestLog, passes: Passes, kept: Uint8Array) {
     const toRow = Math.min(rows - 1, Math.floor(Math.max(v0, v1) + reachV - 0.5));
     const fromCol = Math.max(0, Math.ceil(Math.min(u0, u1) - reachU - 0.5));
     const toCol = Math.min(cols - 1, Math.floor(Math.max(u0, u1) + reachU - 0.5));
+    const own = pass[i] + 1;
     let squares = 0;
     let other = 0;
     for (let row = fromRow; row <= toRow; row++) {
@@ -99,14 +106,13 @@ function stripsOn(log: HarvestLog, passes: Passes, kept: Uint8Array) {
       for (let at = row * cols + fromCol; at <= row * cols + toCol; at++) {
         if (back >= 0 && back < length && right >= -half && right < half) {
           squares++;
-          if (first[at] === 0) first[at] = pass + 1;
-          else if (first[at] !== pass + 1) other++;
+          if (first[at] === 0) first[at] = own;
+          else if (first[at] !== own) other++;
         }
         back -= a;
         right += b;
       }
     }
-    return squares === 0 ? 0 : other / squares;
+    return other > share * squares;
   };
-  return { cut };
 }

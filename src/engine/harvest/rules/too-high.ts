@@ -1,6 +1,7 @@
 import { bearOut } from '../bear-out.ts';
 import type { CleaningRule } from '../cleaning-rule.ts';
 import { keptMedian } from '../kept-values.ts';
+import { travelFrame } from '../travel-frame.ts';
 
 export const tooHigh: CleaningRule = {
   id: 'too-high',
@@ -15,12 +16,12 @@ export const tooHigh: CleaningRule = {
       why: 'no ground yields three times the middle of its field, but a plugged machine that clears reads so; common practice, no source',
     },
   },
-  judge: (log, passes, kept, { timesMedian }) => {
+  judge: (log, passes, kept, { timesMedian }, frame = travelFrame(log, passes)) => {
     const { value } = log;
     const middle = keptMedian(value, kept);
     const limit = timesMedian * middle;
     const marks = new Uint8Array(value.length);
     for (let i = 0; i < value.length; i++) if (kept[i] && value[i] > limit) marks[i] = 1;
-    return bearOut(log, passes, kept, marks, middle);
+    return bearOut(log, passes, frame, kept, marks, middle);
   },
 };
