@@ -8,6 +8,7 @@ import type { YearsTogether } from '../engine/harvest/years-together.ts';
 import type { Issue } from '../engine/issue.ts';
 import type { VariogramFit } from '../engine/layers/fit-variogram.ts';
 import type { SourceLedger } from '../engine/layers/source.ts';
+import type { PlacementCheck } from '../engine/lineup/placement-check.ts';
 import type { RatedProduct } from '../engine/lineup/product.ts';
 import type { Ledger } from '../engine/prescription/ledger.ts';
 import type { PrescriptionFeature } from '../engine/prescription/prescription.ts';
@@ -104,15 +105,19 @@ export interface SoilLayer {
   readonly kind: 'soil';
   readonly id: string;
   readonly label: string;
+  /** Column of the value, and of the names of the map units where there is one. */
+  readonly column: string;
+  readonly nameColumn: string | null;
   readonly unit: string;
   readonly values: Surface;
   readonly summary: SurfaceSummary;
-  /** Map units inside the field: name, value, area, and shape for drawing. */
+  /** Map units inside the field: name, value, area, shape for drawing, and what else the map says of them by column. */
   readonly mapUnits: readonly {
     readonly name: string;
     readonly value: number;
     readonly area_m2: number;
     readonly region: Region;
+    readonly columns: ReadonlyMap<string, string | number>;
   }[];
   readonly covered_m2: number;
 }
@@ -166,6 +171,8 @@ export interface Results {
   readonly lineup: readonly RatedProduct[];
   /** The lineup as it was read, with what is not considered; null without one. */
   readonly lineupDocument: Lineup | null;
+  /** What the placement rules say, by zone and then by product of `lineup`; null while there are no zones or no products. */
+  readonly placement: readonly (readonly PlacementCheck[])[] | null;
   readonly choices: readonly ZoneChoice[] | null;
   readonly worth: Worth | null;
   readonly ledger: Ledger | null;

@@ -4,6 +4,7 @@ import type { Plan } from '../plan/schema.ts';
 import type { Results } from './results.ts';
 import { accountSources } from './stages/account-sources.ts';
 import { buildEnvironment } from './stages/build-environment.ts';
+import { checkZones } from './stages/check-placement.ts';
 import { cutField } from './stages/cut-field.ts';
 import { drawZones } from './stages/draw-zones.ts';
 import { fillPrescription } from './stages/fill-prescription.ts';
@@ -35,7 +36,7 @@ export async function run(
   control: RunControl = {},
   cache: StageCache = new Map(),
 ): Promise<Results> {
-  const walk = startWalk(cache, 8 + plan.evidence.yields.length + plan.evidence.layers.length, control);
+  const walk = startWalk(cache, 9 + plan.evidence.yields.length + plan.evidence.layers.length, control);
   const source = (id: string | undefined) => (id === undefined ? null : (inputs.sources.get(id) ?? null));
 
   const boundary = source(plan.field.boundary);
@@ -139,14 +140,26 @@ export async function run(
       run: () => drawZones(field, environment, soils, plan.zones),
     }));
 
-  const rates =
+  const placed =
+    field &&
     zoning &&
     usable &&
     (await walk.take({
+      id: 'placement',
+      says: 'Asking where products may go',
+      needs: [field, zoning, usable, soils, ...layers],
+      run: () => checkZones(field, zoning, soils, layers, products),
+    }));
+
+  const rates =
+    zoning &&
+    usable &&
+    placed &&
+    (await walk.take({
       id: 'rates',
       says: 'Setting products and rates',
-      needs: [zoning, usable, new Slice([plan.money, plan.rates])],
-      run: () => setRates(zoning, products, plan),
+      needs: [zoning, usable, placed, new Slice([plan.money, plan.rates])],
+      run: () => setRates(zoning, products, placed.checks, plan),
     }));
 
   const cut =
@@ -193,6 +206,7 @@ export async function run(
     zoning,
     lineup: products,
     lineupDocument: lineup,
+    placement: placed ? placed.checks : null,
     choices: rates ? rates.choices : null,
     worth: rates ? rates.worth : null,
     ledger: prescription ? prescription.ledger : null,

@@ -25,7 +25,7 @@ export function answerSentence(results: Results, plan: Plan): string {
     return `${acres} · ${figure.count(zoning.zones.length, 'zone')} · ${missing}: worth unknown`;
   }
   const { total } = ledger;
-  return `${acres} · ${figure.seeds(total.seeds)} seeds · ${figure.count(wholeUnits(ledger), 'unit')} to order · ${figure.dollars(total.seedCost)} of seed · ${worthText(worth?.perAc ?? null)}`;
+  return `${acres} · ${figure.seeds(total.seeds)} seeds · ${figure.count(wholeUnits(ledger), 'unit')} to order · ${figure.dollars(total.seedCost)} of seed · ${worth === null ? noWorthText(results) : worthText(worth.perAc)}`;
 }
 
 /** Bags to order: every product's units rounded up by itself, for bags of two products make no third. */
@@ -34,8 +34,16 @@ function wholeUnits(ledger: Ledger): number {
   return ledger.byProduct.reduce((sum, row) => sum + Math.ceil(row.units - 1e-9), 0);
 }
 
-function worthText(perAc: number | null): string {
-  if (perAc === null) return 'worth unknown';
+function noWorthText({ placement }: Results): string {
+  const everywhere = placement?.[0]?.some((_, product) =>
+    placement.every((checks) => checks[product].verdict !== 'not here'),
+  );
+  return everywhere === false
+    ? 'no product may go everywhere, so there is no flat plan to set it against'
+    : 'worth unknown';
+}
+
+function worthText(perAc: number): string {
   if (perAc < -LOSS_WORTH_SAYING_PER_AC)
     return `an estimated ${figure.cents(-perAc)}/ac under the best flat plan`;
   return perAc < GAIN_WORTH_SAYING_PER_AC
@@ -72,6 +80,16 @@ export function missingForRates({ field, zoning, lineup, choices }: Results, pla
       : []),
     ...(plan.money.grainPrice_perBu === null ? ['There is no grain price.'] : []),
   ];
+}
+
+/** Products that placement rules keep out of some of the field. */
+function keptOut({ placement }: Results): string[] {
+  const out = new Set(
+    (placement ?? []).flatMap((checks) =>
+      checks.flatMap(({ verdict }, product) => (verdict === 'not here' ? [product] : [])),
+    ),
+  );
+  return out.size === 0 ? [] : [`${out.size} kept out of some zones`];
 }
 
 /** What a stop holds, or what it still needs, in words. */
@@ -116,7 +134,7 @@ export function stopSentence(stop: StopId, results: Results, plan: Plan): StopSa
     case 'lineup':
       if (plan.lineup === null) return needs('no lineup');
       return lineup.length
-        ? settled(`${lineup.length} ${plan.crop} products`)
+        ? settled([`${lineup.length} ${plan.crop} products`, ...keptOut(results)].join('; '))
         : needs(`no ${plan.crop} product that can be used`);
     case 'rates': {
       if (!choices)

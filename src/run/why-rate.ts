@@ -3,6 +3,7 @@ import type { ZoneChoice } from '../engine/rates/assignment.ts';
 import type { Plan } from '../plan/schema.ts';
 import { figure } from './figures.ts';
 import type { Results } from './results.ts';
+import { placedSentences } from './why-placed.ts';
 
 export interface WhySentence {
   readonly text: string;
@@ -15,7 +16,11 @@ export function rateSentences(results: Results, plan: Plan, cell: number): WhySe
   const { zoning, choices, lineup } = results;
   if (!zoning || !choices) return [];
   const choice = choices[zoning.label[cell]];
-  return [...productSentence(choice, choices, lineup, plan), rateSentence(choice, lineup, plan)];
+  return [
+    ...productSentence(choice, choices, lineup, plan),
+    ...placedSentences(results, cell),
+    rateSentence(choice, lineup, plan),
+  ];
 }
 
 function productSentence(

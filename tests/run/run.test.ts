@@ -177,6 +177,7 @@ describe('stages', () => {
       'Reading the lineup',
       'Bringing the years together',
       'Drawing zones',
+      'Asking where products may go',
       'Setting products and rates',
       'Cutting the prescription',
       'Closing the ledger',
@@ -223,7 +224,9 @@ describe('stages', () => {
     );
     await expect(stopped).rejects.toThrow(/abort/i);
     const steps = new Set(cache.keys());
-    expect(steps).toEqual(new Set(['field', 'soils', 'yield 0', 'lineup', 'environment', 'zones']));
+    expect(steps).toEqual(
+      new Set(['field', 'soils', 'yield 0', 'lineup', 'environment', 'zones', 'placement']),
+    );
     const results = await run(plan(answers), inputs, {}, cache);
     expect(results.ledger).toEqual((await walk()).ledger);
   });

@@ -17,23 +17,32 @@ export interface ValuedRegion {
 export function areaShareMeans(grid: FieldGrid, pieces: readonly ValuedRegion[]): Surface {
   const sum = new Float64Array(grid.area.length);
   const held = new Float64Array(grid.area.length);
-  const turn = turnTo(grid.heading_deg);
-  for (const piece of pieces) {
-    if (Number.isNaN(piece.value)) continue;
-    const turned = turnRegion(turn, piece.region);
-    const box = boxAround(grid, turned);
-    const areas = cellAreas(turned, box);
-    for (let k = 0; k < areas.length; k++) {
-      if (areas[k] === 0) continue;
-      const col = box.col + (k % box.cols);
-      const row = box.row + Math.floor(k / box.cols);
-      const cell = grid.at[row * grid.cols + col];
-      if (cell < 0) continue;
-      sum[cell] += areas[k] * piece.value;
-      held[cell] += areas[k];
-    }
+  for (const { region, value } of pieces) {
+    if (Number.isNaN(value)) continue;
+    eachCellUnder(grid, region, (cell, area_m2) => {
+      sum[cell] += area_m2 * value;
+      held[cell] += area_m2;
+    });
   }
   return sum.map((total, cell) => (held[cell] >= 0.5 * grid.area[cell] ? total / held[cell] : NaN));
+}
+
+/** Every cell a region (already cut to the field) has something of, with the exact area it has of it, m². */
+export function eachCellUnder(
+  grid: FieldGrid,
+  region: Region,
+  take: (cell: number, area_m2: number) => void,
+): void {
+  const turned = turnRegion(turnTo(grid.heading_deg), region);
+  const box = boxAround(grid, turned);
+  const areas = cellAreas(turned, box);
+  for (let k = 0; k < areas.length; k++) {
+    if (areas[k] === 0) continue;
+    const col = box.col + (k % box.cols);
+    const row = box.row + Math.floor(k / box.cols);
+    const cell = grid.at[row * grid.cols + col];
+    if (cell >= 0) take(cell, areas[k]);
+  }
 }
 
 /** The squares of the grid a region reaches: small map units are not paid for with the whole field. */

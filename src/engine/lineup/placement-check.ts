@@ -34,6 +34,9 @@ export interface PlacementCheck {
   readonly findings: readonly RuleFinding[];
 }
 
+/** The check of a product without rules. */
+export const NO_RULES: PlacementCheck = { verdict: 'fits', because: [], unknown: [], findings: [] };
+
 /** What no rule speaks about fits. One `not here` outweighs all else, then `care`, then `best`. What is not known closes nothing and is told. */
 export function checkPlacement(rules: readonly PlacementRule[], facts: GroundFacts): PlacementCheck {
   const findings = rules.map((rule): RuleFinding => {

@@ -1,4 +1,4 @@
-import type { PlacementVerdict, RuleFinding } from './placement-check.ts';
+import type { PlacementCheck, PlacementVerdict, RuleFinding } from './placement-check.ts';
 import type { PlacementRule } from './placement-rule.ts';
 
 const LEADS: Readonly<Record<Exclude<PlacementVerdict, 'fits'>, string>> = {
@@ -14,11 +14,22 @@ const ASKS: Readonly<Record<PlacementRule['verdict'], string>> = {
 };
 
 /** `Not here because it lodges on wet ground (by J. Hall): drainage 3.2.` Null where the rule does not hold. */
-export function becauseSentence({ rule, says, share }: RuleFinding): string | null {
-  if (says === null) return null;
+export function becauseSentence(finding: RuleFinding): string | null {
+  return finding.says === null ? null : `${LEADS[finding.says]} ${becauseText(finding)}.`;
+}
+
+/** Why a product is kept out, within a sentence: `because it lodges (by J. Hall): slope 6 %`; '' where nothing keeps it out. */
+export function keptOutText({ findings }: PlacementCheck): string {
+  return findings
+    .filter(({ says }) => says === 'not here')
+    .map(becauseText)
+    .join(', and ');
+}
+
+function becauseText({ rule, says, share }: RuleFinding): string {
   const partly = rule.verdict === 'never' && says === 'care' ? ', and there it must not go' : '';
   const ground = share.said.length > 0 ? `: ${share.said.join('; ')}${partly}` : '';
-  return `${LEADS[says]} because ${reasonBy(rule)}${ground}.`;
+  return `because ${reasonBy(rule)}${ground}`;
 }
 
 /** `Not known here: slope. So nobody can tell whether it must stay out because it lodges (by J. Hall).` Null where what is not known makes no difference. */

@@ -1,4 +1,5 @@
 import { type Issue, Refusal } from '../../engine/issue.ts';
+import type { PlacementCheck } from '../../engine/lineup/placement-check.ts';
 import type { RatedProduct } from '../../engine/lineup/product.ts';
 import type { ZoneOption } from '../../engine/rates/assignment.ts';
 import type { Zone } from '../../engine/zones/zoning.ts';
@@ -16,6 +17,7 @@ export function judgeChoice(
   zone: Zone,
   chosen: ZoneOption,
   product: RatedProduct,
+  placement: PlacementCheck,
   emergence: number,
 ): Issue[] {
   const where = `zone ${zone.id} ${zone.name}`;
@@ -56,6 +58,17 @@ export function judgeChoice(
       expected: `${figure.whole(min)} to ${figure.whole(max)}, as ${product.name} was tested`,
       effect: 'Its yield and margin there are a guess beyond all trials',
       remedy: 'Set a rate within the tested stands, or take the hand choice back',
+    });
+  }
+  if (placement.verdict === 'care') {
+    issues.push({
+      code: 'placed-with-care',
+      severity: 'warning',
+      where,
+      found: `${product.name}. ${placement.because.join(' ')}`,
+      expected: 'ground none of its placement rules speaks against',
+      effect: 'It is planted there all the same: it earns most of what is open, or was set by hand',
+      remedy: 'Watch it there, set another product by hand, or change the rule in the lineup',
     });
   }
   const limits = chosen.bound.filter((limit) => !limit.endsWith('-by-hand'));

@@ -1,4 +1,6 @@
 import { Refusal } from '../../engine/issue.ts';
+import type { PlacementCheck } from '../../engine/lineup/placement-check.ts';
+import { keptOutText } from '../../engine/lineup/placement-words.ts';
 import type { RatedProduct } from '../../engine/lineup/product.ts';
 import type { ZoneOption } from '../../engine/rates/assignment.ts';
 import type { Money } from '../../engine/rates/money.ts';
@@ -8,19 +10,24 @@ import type { Plan } from '../../plan/schema.ts';
 import { figure } from '../figures.ts';
 import { namesOf } from './usable-lineup.ts';
 
+/** Products told with the rules that keep them out. */
+const MOST_TOLD = 10;
+
 type ByHand = Plan['rates']['byHand'][number];
 
-/** The products open to a zone, each at its best allowed rate, or as set by hand. Refuses hand choices that cannot be, and a zone without any. */
+/** The products no placement rule keeps out of a zone, each at its best allowed rate, or as set by hand. Refuses hand choices that cannot be, and a zone without any. */
 export function openOptions(
   zone: Zone,
   products: readonly RatedProduct[],
+  placement: readonly PlacementCheck[],
   money: Money,
   rates: Plan['rates'],
 ): ZoneOption[] {
   const hand = rates.byHand.find((choice) => choice.zone === zone.id);
-  if (hand) checkHand(hand, zone, products, rates);
+  if (hand) checkHand(hand, zone, products, placement, rates);
   const open = products.flatMap((product, index) => {
     if (hand?.product && hand.product !== product.id) return [];
+    if (placement[index].verdict === 'not here') return [];
     const option = zoneOption(
       product,
       index,
@@ -32,24 +39,58 @@ export function openOptions(
     if (option === null) return [];
     return [hand?.product ? { ...option, bound: ['product-by-hand', ...option.bound] } : option];
   });
-  if (open.length === 0) {
-    throw new Refusal({
-      code: 'zone-without-product',
-      where: `zone ${zone.id} ${zone.name}`,
-      found: hand?.product ? `${hand.product} set by hand` : `${products.length} products`,
-      expected: 'a product whose tested stands and the rate limits leave a rate',
-      effect: 'The zone has no rate, so no plan is made',
-      remedy: hand?.product
-        ? 'Widen the rate limits, or take the hand choice back'
-        : 'Widen the rate limits, or add a product',
-    });
-  }
+  if (open.length === 0) throw new Refusal(noneOpen(zone, hand, products, placement));
   return open;
 }
 
-function checkHand(hand: ByHand, zone: Zone, products: readonly RatedProduct[], rates: Plan['rates']): void {
+function noneOpen(
+  zone: Zone,
+  hand: ByHand | undefined,
+  products: readonly RatedProduct[],
+  placement: readonly PlacementCheck[],
+) {
+  const closed = products.flatMap(({ name }, index) =>
+    placement[index].verdict === 'not here' ? [`${name} ${keptOutText(placement[index])}`] : [],
+  );
+  const none = {
+    code: 'zone-without-product',
+    where: `zone ${zone.id} ${zone.name}`,
+    expected: 'a product whose tested stands and the rate limits leave a rate',
+    effect: 'The zone has no rate, so no plan is made',
+  };
+  if (hand?.product)
+    return {
+      ...none,
+      found: `${hand.product} set by hand`,
+      remedy: 'Widen the rate limits, or take the hand choice back',
+    };
+  if (closed.length === 0)
+    return {
+      ...none,
+      found: `${products.length} products`,
+      remedy: 'Widen the rate limits, or add a product',
+    };
+  const others = products.length - closed.length;
+  const told = closed.slice(0, MOST_TOLD);
+  const more = closed.length - told.length;
+  return {
+    ...none,
+    found: `${figure.count(products.length, 'product')}, ${others > 0 ? `${others} without a rate within the limits, ${closed.length}` : 'all'} kept out by placement rules: ${told.join('; ')}${more > 0 ? `; and ${more} more` : ''}`,
+    expected: 'a product that may go there, whose tested stands and the rate limits leave a rate',
+    remedy: `Change a rule in the lineup, ${others > 0 ? 'widen the rate limits, ' : ''}or add a product for such ground`,
+  };
+}
+
+function checkHand(
+  hand: ByHand,
+  zone: Zone,
+  products: readonly RatedProduct[],
+  placement: readonly PlacementCheck[],
+  rates: Plan['rates'],
+): void {
   const where = `zone ${zone.id} ${zone.name}`;
-  if (hand.product !== null && !products.some((product) => product.id === hand.product)) {
+  const index = products.findIndex(({ id }) => id === hand.product);
+  if (hand.product !== null && index < 0) {
     throw new Refusal({
       code: 'by-hand-no-product',
       where,
@@ -57,6 +98,16 @@ function checkHand(hand: ByHand, zone: Zone, products: readonly RatedProduct[], 
       expected: `one of ${namesOf(products.map((product) => product.id))}`,
       effect: 'The zone has no product, so no plan is made',
       remedy: 'Set one of these, or take the hand choice back',
+    });
+  }
+  if (index >= 0 && placement[index].verdict === 'not here') {
+    throw new Refusal({
+      code: 'by-hand-not-here',
+      where,
+      found: `${products[index].name} set by hand, which must not go there ${keptOutText(placement[index])}`,
+      expected: 'a product none of whose placement rules keeps it out of the zone',
+      effect: 'The choice is not taken, so no plan is made',
+      remedy: 'Take the hand choice back, or change the rule in the lineup',
     });
   }
   const { seedsPerAc } = hand;

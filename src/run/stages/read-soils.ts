@@ -10,6 +10,7 @@ import type { FieldResult, SoilLayer } from '../results.ts';
 import { cutPolygons } from './cut-polygons.ts';
 import { cornersOf, sourceCrs } from './place-source.ts';
 import { refuseApart } from './refuse-apart.ts';
+import { soilColumns } from './soil-columns.ts';
 import { summarise } from './summarise.ts';
 
 export interface ReadSoils extends SoilLayer {
@@ -51,10 +52,15 @@ export function readSoils(
   const cut = cutPolygons(source, crs, field);
   issues.push(...cut.issues);
   for (const reason of cut.aside.values()) leave(reason);
-  const pieces = cut.pieces.map(({ record, region, area_m2 }) => {
+  const says = soilColumns(
+    source,
+    steps,
+    cut.pieces.map(({ record }) => record),
+  );
+  const pieces = cut.pieces.map(({ record, region, area_m2 }, k) => {
     if (Number.isNaN(values[record])) leave('no-value');
     const name = String((names && cellValue(names, record)) ?? `record ${record + 1}`);
-    return { name, value: values[record], region, area_m2 };
+    return { name, value: values[record], region, area_m2, columns: says[k] };
   });
   if (pieces.length === 0) {
     const { lon, lat } = cornersOf(source, crs);
@@ -95,6 +101,8 @@ export function readSoils(
     kind: 'soil',
     id: plan.source,
     label: joined ? `${plan.column} (${tables[tables.length - 1].file})` : plan.column,
+    column: plan.column,
+    nameColumn: names ? plan.label : null,
     unit: plan.meaning === 'yield' ? 'bu/ac' : soilUnit(plan.column, plan.join.at(-1)?.depth?.how ?? 'mean'),
     values: surface,
     summary: summarise(surface, field.grid.area),

@@ -1,9 +1,16 @@
 import { type Issue, Refusal } from '../../engine/issue.ts';
+import type { PlacementCheck } from '../../engine/lineup/placement-check.ts';
 import type { RatedProduct } from '../../engine/lineup/product.ts';
 import { M2_PER_ACRE } from '../../engine/math/units.ts';
 import type { ZoneChoice } from '../../engine/rates/assignment.ts';
 import { chooseProducts } from '../../engine/rates/choose-products.ts';
-import { bestFlatPlan, type Worth, worthOver } from '../../engine/rates/flat-plan.ts';
+import {
+  bestFlatPlan,
+  type FlatPlan,
+  type Ground,
+  type Worth,
+  worthOver,
+} from '../../engine/rates/flat-plan.ts';
 import type { Money } from '../../engine/rates/money.ts';
 import type { Zone, Zoning } from '../../engine/zones/zoning.ts';
 import type { Plan } from '../../plan/schema.ts';
@@ -16,10 +23,14 @@ export interface SetRates {
   readonly issues: readonly Issue[];
 }
 
-/** One product and one rate for every zone, by margin under the limits, and what that is worth over the best flat plan. */
+/** What the placement rules say, by zone and then by product. */
+type Placement = readonly (readonly PlacementCheck[])[];
+
+/** One product and one rate for every zone, by margin under the limits and the placement rules, and what that is worth over the best flat plan. */
 export function setRates(
   zoning: Zoning,
   products: readonly RatedProduct[],
+  placement: Placement,
   plan: Pick<Plan, 'money' | 'rates'>,
 ): SetRates {
   const issues: Issue[] = [];
@@ -44,7 +55,7 @@ export function setRates(
     ...plan.rates,
     byHand: plan.rates.byHand.map((choice) => ({ ...choice, seedsPerAc: null })),
   };
-  const options = zoning.zones.map((zone) => openOptions(zone, products, money, free));
+  const options = zoning.zones.map((zone, k) => openOptions(zone, products, placement[k], money, free));
   for (const { zone } of plan.rates.byHand) {
     if (!zoning.zones.some((own) => own.id === zone)) {
       issues.push({
@@ -64,22 +75,57 @@ export function setRates(
       code: 'hoppers-too-few',
       where: 'rates.hoppers',
       found: `${plan.rates.hoppers} hoppers`,
-      expected: 'enough for the products set by hand',
+      expected: 'enough for the products that hand choices and placement rules leave to each zone',
       effect: 'No set of products serves every zone',
-      remedy: 'Set fewer products by hand or allow more hoppers',
+      remedy: 'Set fewer products by hand, change a placement rule, or allow more hoppers',
     });
   }
   const choices = chosenFreely.map((choice, k) =>
-    withHandRate(choice, zoning.zones[k], products, money, plan.rates),
+    withHandRate(choice, zoning.zones[k], products, placement[k], money, plan.rates),
   );
   const ground = zoning.zones.map((zone, k) => ({
     environment_buPerAc: zone.environment_buPerAc,
     area_ac: area_ac[k],
   }));
-  const flat = bestFlatPlan(products, ground, money, plan.rates);
-  for (const [k, { chosen }] of choices.entries())
-    issues.push(...judgeChoice(zoning.zones[k], chosen, products[chosen.product], money.emergence));
+  const flat = flatPlan(products, placement, ground, money, plan.rates, issues);
+  for (const [k, { chosen }] of choices.entries()) {
+    const { product } = chosen;
+    issues.push(
+      ...judgeChoice(zoning.zones[k], chosen, products[product], placement[k][product], money.emergence),
+    );
+  }
   return { choices, worth: flat ? worthOver(flat, choices, area_ac) : null, issues };
+}
+
+/** The best flat plan of the products no rule keeps out of a zone; null, and told, where every product is. */
+function flatPlan(
+  products: readonly RatedProduct[],
+  placement: Placement,
+  ground: readonly Ground[],
+  money: Money,
+  rates: Plan['rates'],
+  issues: Issue[],
+): FlatPlan | null {
+  const everywhere = products.flatMap((_, index) =>
+    placement.some((checks) => checks[index].verdict === 'not here') ? [] : [index],
+  );
+  if (everywhere.length === 0)
+    issues.push({
+      code: 'flat-plan-none',
+      severity: 'note',
+      where: 'rates',
+      found: 'every product is kept out of some zone by its placement rules',
+      expected: 'a product that may go everywhere',
+      effect: 'There is no flat plan to set this one against, so its worth is not known',
+      remedy: 'Nothing to do, or check the rules in the lineup',
+    });
+  const best = bestFlatPlan(
+    everywhere.map((index) => products[index]),
+    ground,
+    money,
+    rates,
+  );
+  return best && { ...best, product: everywhere[best.product] };
 }
 
 /** The choice with the rate set by hand, for the product chosen; every option of the zone is shown at that rate. */
@@ -87,12 +133,13 @@ function withHandRate(
   choice: ZoneChoice,
   zone: Zone,
   products: readonly RatedProduct[],
+  checks: readonly PlacementCheck[],
   money: Money,
   rates: Plan['rates'],
 ): ZoneChoice {
   const hand = rates.byHand.find((own) => own.zone === zone.id);
   if (!hand || hand.seedsPerAc === null) return choice;
-  const options = openOptions(zone, products, money, rates);
+  const options = openOptions(zone, products, checks, money, rates);
   const chosen = options.find((option) => option.product === choice.chosen.product);
   return chosen
     ? { ...choice, chosen, options: options.sort((a, b) => b.marginPerAc - a.marginPerAc) }
