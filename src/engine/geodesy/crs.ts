@@ -89,13 +89,14 @@ export function isFarOutside(crs: Crs, place: Place): boolean {
 
 /**
  * Coordinates of a system (easting and northing in its unit, or degrees) as lon/lat degrees on WGS 84.
- * A coordinate that is not finite, or is no place on Earth in that system, gives NaN for both.
+ * A coordinate that is not finite, or is no place on Earth in that system, gives NaN for both. Degrees that all are places are given back themselves.
  */
 export function crsToLonLat(
   crs: Crs,
   x: Float64Array,
   y: Float64Array,
 ): { lon: Float64Array; lat: Float64Array } {
+  if (crs.proj4 === null && areDegrees(x, y)) return { lon: x, lat: y };
   const lon = new Float64Array(x.length).fill(Number.NaN);
   const lat = new Float64Array(x.length).fill(Number.NaN);
   const converter = crs.proj4 === null ? null : proj4(crs.proj4, LONLAT);
@@ -111,10 +112,19 @@ export function crsToLonLat(
   return { lon, lat };
 
   function place(i: number, east: number, north: number): void {
-    if (!(Math.abs(east) <= 360) || !(Math.abs(north) <= 90)) return;
+    if (!isPlace(east, north)) return;
     lon[i] = east;
     lat[i] = north;
   }
+}
+
+function areDegrees(x: Float64Array, y: Float64Array): boolean {
+  for (let i = 0; i < x.length; i++) if (!isPlace(x[i], y[i])) return false;
+  return true;
+}
+
+function isPlace(east: number, north: number): boolean {
+  return Math.abs(east) <= 360 && Math.abs(north) <= 90;
 }
 
 const LONLAT = '+proj=longlat +datum=WGS84 +no_defs';

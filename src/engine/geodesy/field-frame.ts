@@ -36,7 +36,8 @@ export function wrapLongitude(lon: number, near: number): number {
  * Project lon/lat degrees on WGS 84 into the frame: Lambert azimuthal equal-area on the ellipsoid.
  * Arrays of equal length in, metres out; a coordinate that is not finite, or beyond a pole, gives NaN.
  * Source: Snyder, Map Projections: A Working Manual, USGS PP 1395 (1987), eqs. 24-17 to 24-20, with the
- * difference in `y` written as sin(β−β1) + 2 sinβ1 cosβ sin²(Δλ/2) so that a small field loses no digits.
+ * difference in `y` written as sin(β−β1) + 2 sinβ1 cosβ sin²(Δλ/2) so that a small field loses no digits. The authalic latitude β
+ * enters by its sine and cosine alone.
  */
 export function toFrame(
   frame: FieldFrame,
@@ -90,29 +91,31 @@ type Transform = (a: number, b: number, out: Float64Array, i: number, out2: Floa
 function centre(frame: FieldFrame) {
   const phi1 = frame.lat0 * RADIANS;
   const sinPhi1 = Math.sin(phi1);
-  const beta1 = Math.asin(authalicQ(sinPhi1) / WGS84_Q_POLE);
+  const sinBeta1 = authalicQ(sinPhi1) / WGS84_Q_POLE;
+  const cosBeta1 = Math.sqrt((1 - sinBeta1) * (1 + sinBeta1));
   const radius = WGS84_A_M * Math.sqrt(WGS84_Q_POLE / 2);
   const m1 = Math.cos(phi1) / Math.sqrt(1 - WGS84_E2 * sinPhi1 * sinPhi1);
-  const cosBeta1 = Math.cos(beta1);
-  return { beta1, sinBeta1: Math.sin(beta1), cosBeta1, radius, d: (WGS84_A_M * m1) / (radius * cosBeta1) };
+  return { sinBeta1, cosBeta1, radius, d: (WGS84_A_M * m1) / (radius * cosBeta1) };
 }
 
 function forward(frame: FieldFrame): Transform {
-  const { beta1, sinBeta1, cosBeta1, radius, d } = centre(frame);
+  const { sinBeta1, cosBeta1, radius, d } = centre(frame);
   return (lon, lat, outX, i, outY, j) => {
     if (!(Math.abs(lat) <= 90)) {
       outX[i] = outY[j] = Number.NaN;
       return;
     }
-    const beta = Math.asin(Math.min(1, Math.max(-1, authalicQ(Math.sin(lat * RADIANS)) / WGS84_Q_POLE)));
-    const deltaLambda = (lon - frame.lon0) * RADIANS;
-    const cosBeta = Math.cos(beta);
-    const sinHalf = Math.sin(deltaLambda / 2);
+    const sinBeta = authalicQ(Math.sin(lat * RADIANS)) / WGS84_Q_POLE;
+    const cosBeta = Math.sqrt(Math.max(0, (1 - sinBeta) * (1 + sinBeta)));
+    // sin(β − β1) without the difference of two products that are nearly equal.
+    const slope = cosBeta1 + (sinBeta1 * (sinBeta + sinBeta1)) / (cosBeta + cosBeta1);
+    const halfLambda = ((lon - frame.lon0) * RADIANS) / 2;
+    const sinHalf = Math.sin(halfLambda);
     const fold = 2 * cosBeta * sinHalf * sinHalf;
-    const cosDistance = Math.cos(beta - beta1) - cosBeta1 * fold;
+    const cosDistance = cosBeta * cosBeta1 + sinBeta * sinBeta1 - cosBeta1 * fold;
     const b = radius * Math.sqrt(2 / (1 + cosDistance));
-    outX[i] = b * d * cosBeta * Math.sin(deltaLambda);
-    outY[j] = (b / d) * (Math.sin(beta - beta1) + sinBeta1 * fold);
+    outX[i] = b * d * cosBeta * 2 * sinHalf * Math.cos(halfLambda);
+    outY[j] = (b / d) * ((sinBeta - sinBeta1) * slope + sinBeta1 * fold);
   };
 }
 

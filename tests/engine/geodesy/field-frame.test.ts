@@ -10,6 +10,26 @@ import {
 } from '../../../src/engine/geodesy/field-frame.ts';
 import { frameAround } from '../../../src/engine/geodesy/frame-around.ts';
 import { Refusal } from '../../../src/engine/issue.ts';
+import { random } from '../../../src/engine/math/random.ts';
+
+const RADIANS = Math.PI / 180;
+
+/** Snyder (1987), eqs. 3-11, 3-12 and 24-17 to 24-20, WGS 84. */
+function asPrinted(lon0: number, lat0: number, lon: number, lat: number): [east: number, north: number] {
+  const [a, e2] = [6378137, 0.00669437999014132];
+  const e = Math.sqrt(e2);
+  const q = (sin: number) =>
+    (1 - e2) * (sin / (1 - e2 * sin * sin) - Math.log((1 - e * sin) / (1 + e * sin)) / (2 * e));
+  const beta = (degrees: number) => Math.asin(q(Math.sin(degrees * RADIANS)) / q(1));
+  const [b, b1, turn] = [beta(lat), beta(lat0), (lon - lon0) * RADIANS];
+  const m1 = Math.cos(lat0 * RADIANS) / Math.sqrt(1 - e2 * Math.sin(lat0 * RADIANS) ** 2);
+  const radius = a * Math.sqrt(q(1) / 2);
+  const d = (a * m1) / (radius * Math.cos(b1));
+  const cos = Math.sin(b1) * Math.sin(b) + Math.cos(b1) * Math.cos(b) * Math.cos(turn);
+  const scale = radius * Math.sqrt(2 / (1 + cos));
+  const north = Math.cos(b1) * Math.sin(b) - Math.sin(b1) * Math.cos(b) * Math.cos(turn);
+  return [scale * d * Math.cos(b) * Math.sin(turn), (scale / d) * north];
+}
 
 describe('the field frame', () => {
   it('puts its centre at 0, 0 and counts metres east and north', () => {
@@ -33,6 +53,20 @@ describe('the field frame', () => {
     const { x, y } = toFrame(fieldFrame(lon0, lat0), Float64Array.of(lon), Float64Array.of(lat));
     expect(Math.abs(x[0] - east)).toBeLessThan(1e-6);
     expect(Math.abs(y[0] - north)).toBeLessThan(1e-6);
+  });
+
+  it.each([0, 25, -42, 60, -75, 88])('about latitude %d is the projection as printed, over 30 km', (lat0) => {
+    const { normal } = random(lat0 + 100);
+    const lat = Float64Array.from({ length: 500 }, () => lat0 + 0.1 * normal());
+    const lon = Float64Array.from({ length: 500 }, () => -93 + (0.1 / Math.cos(lat0 * RADIANS)) * normal());
+    const { x, y } = toFrame(fieldFrame(-93, lat0), lon, lat);
+    // An angle in double precision is some 1e-9 m on the ground; a sine near a pole tells it by a 1 / cos φ more loosely.
+    const off_m = 1e-8 / Math.cos(lat0 * RADIANS);
+    for (let i = 0; i < lat.length; i++) {
+      const [east, north] = asPrinted(-93, lat0, lon[i], lat[i]);
+      expect(Math.abs(x[i] - east)).toBeLessThan(off_m);
+      expect(Math.abs(y[i] - north)).toBeLessThan(off_m);
+    }
   });
 
   it('comes back to 1e-6 m within 100 km of any centre', () => {
