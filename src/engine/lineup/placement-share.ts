@@ -3,8 +3,8 @@ import type { PlacementCondition } from './placement-rule.ts';
 
 /** A layer known on less of the ground than this tells nothing of it. Our own choice, the same as for cells. */
 const LEAST_KNOWN = 0.5;
-/** Ground less than this that no soil covers is rounding, not a gap. */
-const NO_GAP = 1e-6;
+/** A share less than this that no soil covers is slivers between polygons, not a gap. Our own choice. */
+const NO_GAP = 0.001;
 
 /** On how much of the ground conditions hold, 0–1: on `atLeast` as far as known, on `atMost` if all that is not known met them. */
 export interface HeldShare {
