@@ -6,6 +6,7 @@ import { pointsInside } from '../../src/engine/geometry/point-in-region.ts';
 import { layOutGrid } from '../../src/engine/grid/lay-out-grid.ts';
 import { cleanHarvest } from '../../src/engine/harvest/clean-harvest.ts';
 import { estimateDelay } from '../../src/engine/harvest/flow-delay.ts';
+import { grainRate } from '../../src/engine/harvest/grain-rate.ts';
 import { findPasses } from '../../src/engine/harvest/passes.ts';
 import { shiftByDelay } from '../../src/engine/harvest/shift-by-delay.ts';
 import { readFiles } from '../../src/formats/registry.ts';
@@ -52,8 +53,9 @@ function bySteps(): void {
   const { log } = timed('columns in SI', () => takeLog(source, plan, 'corn', { x_m: x, y_m: y, inside }, ''));
   const driven = timed('passes', () => findPasses(log));
   const all = new Uint8Array(log.records).fill(1);
-  const { delay_s } = timed('flow delay', () => estimateDelay(log, driven, all));
-  const moved = timed('shift', () => shiftByDelay(log, driven, delay_s));
+  const rate = timed('grain and ground', () => grainRate(log, driven));
+  const { delay_s } = timed('flow delay', () => estimateDelay(log, driven, all, {}, rate));
+  const moved = timed('shift', () => shiftByDelay(log, driven, delay_s, rate));
   const passes = timed('passes again', () => findPasses(moved, driven.track));
   const judged = timed('rules', () => cleanHarvest(moved, passes, cleaningPlan));
   const surface = timed('cell means', () => {

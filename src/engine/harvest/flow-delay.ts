@@ -1,7 +1,7 @@
 import { Refusal } from '../issue.ts';
 import { peakOf } from '../math/peak.ts';
 import { usualOf } from '../math/usual.ts';
-import { grainRate } from './grain-rate.ts';
+import { type GrainRate, grainRate } from './grain-rate.ts';
 import type { HarvestLog, Passes } from './harvest-log.ts';
 import { type NeighbourAgreement, neighbourAgreement } from './neighbour-agreement.ts';
 import { opposedPairs } from './opposed-pairs.ts';
@@ -48,7 +48,7 @@ const HALVES_AGREE_S = 1;
  * moves the pattern of one forwards and that of the other backwards, so any wrong shift sets them apart by twice its error. Chung, Sudduth & Drummond 2002,
  * Transactions of the ASAE 45(4):915-926 (least semivariance between neighbours); Lee, Sudduth, Drummond, Chung & Myers 2012, Transactions of the
  * ASABE 55(3):743-752 (correlation of the maps of the two directions); here the correlation is taken record by record. Records near the ends of a pass, where the machine fills and
- * empties, are left out. Only records `kept` (1) are compared.
+ * empties, are left out. Only records `kept` (1) are compared. `rate` is that of the log and its passes.
  *
  * @throws Refusal `delay-range` for a range that is empty or longer than two minutes
  */
@@ -57,11 +57,11 @@ export function estimateDelay(
   passes: Passes,
   kept: Uint8Array,
   control: Partial<DelayRange> = {},
+  rate: GrainRate = grainRate(log, passes),
 ): FlowDelay {
   const range = { ...USUAL_RANGE, ...control };
   refuseRange(range);
   const clock = passes.track.clock;
-  const rate = grainRate(log, passes, clock);
   const stride = Math.max(1, Math.round(range.step_s / clock.interval_s));
   const least = Math.ceil(range.least_s / clock.interval_s / stride);
   const most = Math.max(least, Math.floor(range.most_s / clock.interval_s / stride));

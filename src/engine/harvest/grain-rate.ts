@@ -1,6 +1,5 @@
 import { usualOf } from '../math/usual.ts';
 import type { HarvestLog, Passes } from './harvest-log.ts';
-import type { RunClock } from './run-clock.ts';
 
 /**
  * A yield taken apart into what reached the sensor and the ground the record says was covered: value = grain / ground, by record. The grain is late, the
@@ -18,10 +17,10 @@ const LEAST_GROUND = 0.1;
  * Grain and ground of every record, by the way or the speed recorded, else by the places. Where a record covers no ground its ground is NaN and its grain known by the flow
  * only; NaN without one.
  */
-export function grainRate(log: HarvestLog, passes: Passes, clock: RunClock): GrainRate {
+export function grainRate(log: HarvestLog, passes: Passes): GrainRate {
   const n = log.records;
   const { swath_m: width, flow_kgPerS: flow, value } = log;
-  const way = log.distance_m ?? log.speed_mPerS ?? wayByPlaces(log, passes, clock);
+  const way = log.distance_m ?? log.speed_mPerS ?? wayByPlaces(log, passes);
   const ground = new Float64Array(n);
   const grain = new Float64Array(n);
   for (let i = 0; i < n; i++) {
@@ -44,11 +43,8 @@ export function grainRate(log: HarvestLog, passes: Passes, clock: RunClock): Gra
  * Way of a record since the one before, m: a third of the way from two records before to the next, which lies round the same moment and steadies the
  * receiver's error. Fewer records at the ends of a run; NaN beside a place that is not known or astray.
  */
-function wayByPlaces(
-  { x_m, y_m, records }: HarvestLog,
-  { order, pass }: Passes,
-  { run }: RunClock,
-): Float64Array {
+function wayByPlaces({ x_m, y_m, records }: HarvestLog, { order, pass, track }: Passes): Float64Array {
+  const { run } = track.clock;
   const way_m = new Float64Array(records).fill(NaN);
   const joined = (a: number, b: number) => b >= 0 && b < order.length && run[a] === run[b];
   for (let k = 0; k < order.length; k++) {

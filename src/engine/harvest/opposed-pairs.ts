@@ -10,6 +10,8 @@ export interface OpposedPairs {
 
 /** Further apart than two wide headers is no neighbour. */
 const REACH_M = 25;
+/** Neighbours are looked for in squares of this side, ring by ring: most lie in the first. */
+const SQUARE_M = REACH_M / 3;
 /** Places asked for a neighbour. On the sample fields more of them do not sharpen the estimate. */
 const ASKED = 15_000;
 /** Courses that differ by 150° or more are opposed. */
@@ -47,13 +49,27 @@ export function opposedPairs(
     const [east, north] = courseAt(here);
     let best = -1;
     let nearest2 = REACH_M * REACH_M;
-    const { cols, rows, start, places } = squares;
-    const col = Math.floor((x_m[i] - squares.west) / squares.side_m);
-    const row = Math.floor((y_m[i] - squares.south) / squares.side_m);
-    for (let r = Math.max(0, row - 1); r <= Math.min(rows - 1, row + 1); r++) {
-      const from = start[r * cols + Math.max(0, col - 1)];
-      const to = start[r * cols + Math.min(cols - 1, col + 1) + 1];
-      for (let k = from; k < to; k++) {
+    const { side_m, cols, rows, start, places } = squares;
+    const ownCol = Math.floor((x_m[i] - squares.west) / side_m);
+    const ownRow = Math.floor((y_m[i] - squares.south) / side_m);
+    const rings = Math.ceil(REACH_M / side_m);
+    for (let ring = 0; ring <= rings; ring++) {
+      // What lies in this ring and in those beyond is no nearer.
+      const begins_m = Math.max(0, ring - 1) * side_m;
+      if (begins_m * begins_m >= nearest2) break;
+      for (let row = Math.max(0, ownRow - ring); row <= Math.min(rows - 1, ownRow + ring); row++) {
+        const step = Math.abs(row - ownRow) === ring ? 1 : 2 * ring;
+        for (let col = ownCol - ring; col <= ownCol + ring; col += step) {
+          if (col >= 0 && col < cols) lookIn(row * cols + col);
+        }
+      }
+    }
+    if (best < 0) return -1;
+    const along_m = (x_m[order[best]] - x_m[i]) * east + (y_m[order[best]] - y_m[i]) * north;
+    return Math.abs(along_m) <= step_m ? best : -1;
+
+    function lookIn(square: number): void {
+      for (let k = start[square]; k < start[square + 1]; k++) {
         const j = order[places[k]];
         if (pass[j] >= pass[i]) continue;
         const dx = x_m[j] - x_m[i];
@@ -65,9 +81,6 @@ export function opposedPairs(
         best = places[k];
       }
     }
-    if (best < 0) return -1;
-    const along_m = (x_m[order[best]] - x_m[i]) * east + (y_m[order[best]] - y_m[i]) * north;
-    return Math.abs(along_m) <= step_m ? best : -1;
   }
 
   function opposed(place: number, east: number, north: number): boolean {
@@ -92,8 +105,8 @@ export function opposedPairs(
 }
 
 /**
- * Places by the square they lie in, row by row from the south-west: `places[start[square]]` up to `start[square + 1]`. Squares are as wide as the
- * reach, or wider, so that there are no more than twice as many as places however far those lie apart.
+ * Places by the square they lie in, row by row from the south-west: `places[start[square]]` up to `start[square + 1]`. Squares are
+ * larger where need be, so that there are no more than twice as many as places however far those lie apart.
  */
 function squaresOf(x_m: Float64Array, y_m: Float64Array, order: Uint32Array, eligible: Uint32Array) {
   let [west, south, east, north] = [Infinity, Infinity, -Infinity, -Infinity];
@@ -106,7 +119,7 @@ function squaresOf(x_m: Float64Array, y_m: Float64Array, order: Uint32Array, eli
   }
   const [wide, high] = eligible.length === 0 ? [0, 0] : [east - west, north - south];
   const n = Math.max(1, eligible.length);
-  const side_m = Math.max(REACH_M, Math.sqrt((wide * high) / n), (wide + high) / n);
+  const side_m = Math.max(SQUARE_M, Math.sqrt((wide * high) / n), (wide + high) / n);
   const cols = Math.floor(wide / side_m) + 1;
   const rows = Math.floor(high / side_m) + 1;
   const start = new Uint32Array(cols * rows + 2);

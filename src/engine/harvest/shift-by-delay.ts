@@ -1,4 +1,4 @@
-import { grainRate } from './grain-rate.ts';
+import { type GrainRate, grainRate } from './grain-rate.ts';
 import type { HarvestLog, Passes } from './harvest-log.ts';
 import type { RunClock } from './run-clock.ts';
 
@@ -9,12 +9,12 @@ const NONE = 1e-6;
  * A log with its grain put back to where it was cut: each record takes the grain, and the moisture of it, that was recorded `delay_s` later, between two records by
  * straight line in time. The machine is followed through its whole run, so the last of a pass is taken from the records after the header went up. The grain is
  * divided by the ground of the record it comes to, so a change of speed stays in its place. NaN where the run
- * ends before that, and for a yield over ground not covered. Grain that has mixed on its way stays mixed.
+ * ends before that, and for a yield over ground not covered. Grain that has mixed on its way stays mixed. `rate` is that of the log and its passes.
  */
-export function shiftByDelay(log: HarvestLog, passes: Passes, delay_s: number): HarvestLog {
+export function shiftByDelay(log: HarvestLog, passes: Passes, delay_s: number, rate?: GrainRate): HarvestLog {
   if (delay_s === 0) return log;
   const clock = passes.track.clock;
-  const { grain, ground } = grainRate(log, passes, clock);
+  const { grain, ground } = rate ?? grainRate(log, passes);
   const later = readLater(passes.order, clock, delay_s);
   const value = later(grain);
   for (let i = 0; i < value.length; i++) value[i] /= ground[i];

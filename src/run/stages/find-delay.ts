@@ -1,12 +1,18 @@
 import { estimateDelay, type FlowDelay } from '../../engine/harvest/flow-delay.ts';
+import type { GrainRate } from '../../engine/harvest/grain-rate.ts';
 import type { HarvestLog, Passes } from '../../engine/harvest/harvest-log.ts';
 import type { Issue } from '../../engine/issue.ts';
 import type { DelayUsed } from '../results.ts';
 
 /** The plan's word, else what the data say, else nothing is moved. */
-export function findDelay(log: HarvestLog, passes: Passes, said_s: number | null): DelayUsed {
+export function findDelay(
+  log: HarvestLog,
+  passes: Passes,
+  said_s: number | null,
+  rate: GrainRate,
+): DelayUsed {
   const all = new Uint8Array(log.records).fill(1);
-  const estimate = passes.first.length > 1 ? estimateDelay(log, passes, all) : null;
+  const estimate = passes.first.length > 1 ? estimateDelay(log, passes, all, {}, rate) : null;
   if (said_s !== null) return { delay_s: said_s, from: 'the plan', estimate };
   if (estimate?.confident) {
     // Under half an interval nothing is gained, and moving by a part of a record blends it with its neighbour.

@@ -2,6 +2,7 @@ import { crsToLonLat } from '../../engine/geodesy/crs.ts';
 import { toFrame } from '../../engine/geodesy/field-frame.ts';
 import { pointsInside } from '../../engine/geometry/point-in-region.ts';
 import { cleanHarvest, type RuleReport } from '../../engine/harvest/clean-harvest.ts';
+import { grainRate } from '../../engine/harvest/grain-rate.ts';
 import { findPasses } from '../../engine/harvest/passes.ts';
 import { shiftByDelay } from '../../engine/harvest/shift-by-delay.ts';
 import { type Issue, Refusal } from '../../engine/issue.ts';
@@ -58,10 +59,11 @@ export function readYield(
   const taken = takeLog(own, map, plan.crop, { x_m: x, y_m: y, inside }, effect, source);
   issues.push(...taken.issues);
   const passes = findPasses(taken.log);
-  const delay = findDelay(taken.log, passes, map.delay_s);
+  const rate = grainRate(taken.log, passes);
+  const delay = findDelay(taken.log, passes, map.delay_s, rate);
   issues.push(...tellDelay(delay, taken.log, where));
   const moved = delay.delay_s !== 0;
-  const log = moved ? shiftByDelay(taken.log, passes, delay.delay_s) : taken.log;
+  const log = moved ? shiftByDelay(taken.log, passes, delay.delay_s, rate) : taken.log;
   // Where grain was moved, passes begin and end where it was cut.
   const judged = cleanHarvest(log, moved ? findPasses(log, passes.track) : passes, plan.cleaning);
   const { kept, count: keptCount } = keptValues(log.value, judged.state);
