@@ -13,47 +13,50 @@ const NONE = 1e-6;
  */
 export function shiftByDelay(log: HarvestLog, passes: Passes, delay_s: number, rate?: GrainRate): HarvestLog {
   if (delay_s === 0) return log;
-  const clock = passes.track.clock;
   const { grain, ground } = rate ?? grainRate(log, passes);
-  const later = readLater(passes.order, clock, delay_s);
-  const value = later(grain);
-  for (let i = 0; i < value.length; i++) value[i] /= ground[i];
-  return {
-    ...log,
-    value,
-    flow_kgPerS: log.flow_kgPerS && later(log.flow_kgPerS),
-    moisture_pct: log.moisture_pct && later(log.moisture_pct),
+  const moves: Move[] = [];
+  const moved = (from: Float64Array) => {
+    const to = new Float64Array(from.length);
+    moves.push({ from, to });
+    return to;
   };
+  const value = moved(grain);
+  const flow_kgPerS = log.flow_kgPerS && moved(log.flow_kgPerS);
+  const moisture_pct = log.moisture_pct && moved(log.moisture_pct);
+  moveBy(delay_s, passes.order, passes.track.clock, moves);
+  for (let i = 0; i < value.length; i++) value[i] /= ground[i];
+  return { ...log, value, flow_kgPerS, moisture_pct };
 }
 
-/** Reads any column, by record, as it stood `delay_s` after each record; sooner when below zero. */
-function readLater(
+/** A column, by record, and where it goes. */
+interface Move {
+  readonly from: Float64Array;
+  readonly to: Float64Array;
+}
+
+/** Writes columns as they stood `delay_s` after each record; sooner when below zero. NaN where the run of the record has no such moment. */
+function moveBy(
+  delay_s: number,
   order: Uint32Array,
   { time_s, run, interval_s }: RunClock,
-  delay_s: number,
-): (column: Float64Array) => Float64Array {
+  moves: readonly Move[],
+): void {
   const n = order.length;
-  // The last place of the same run not after the moment wanted (n where none is), and the share of the way to the next.
-  const before = new Uint32Array(n).fill(n);
-  const share = new Float64Array(n);
+  // The last place not after the moment wanted.
   let at = 0;
   for (let k = 0; k < n; k++) {
     const wanted_s = time_s[k] + delay_s + NONE * interval_s;
     while (at + 1 < n && time_s[at + 1] <= wanted_s) at++;
     const off_s = time_s[k] + delay_s - time_s[at];
     const exact = Math.abs(off_s) <= NONE * interval_s;
-    if (run[at] !== run[k] || off_s < -NONE * interval_s) continue;
-    if (!exact && (at + 1 === n || run[at + 1] !== run[k])) continue;
-    before[k] = at;
-    share[k] = exact ? 0 : off_s / (time_s[at + 1] - time_s[at]);
-  }
-  return (column) => {
-    const moved = new Float64Array(column.length).fill(NaN);
-    for (let k = 0; k < n; k++) {
-      if (before[k] === n) continue;
-      const here = column[order[before[k]]];
-      moved[order[k]] = share[k] === 0 ? here : here + share[k] * (column[order[before[k] + 1]] - here);
+    const within = run[at] === run[k] && off_s >= -NONE * interval_s;
+    const next = Math.min(at + 1, n - 1);
+    const known = within && (exact || (next > at && run[next] === run[k]));
+    const share = off_s / (time_s[next] - time_s[at]);
+    const [i, late, later] = [order[k], order[at], order[next]];
+    for (let m = 0; m < moves.length; m++) {
+      const { from, to } = moves[m];
+      to[i] = !known ? NaN : exact ? from[late] : from[late] + share * (from[later] - from[late]);
     }
-    return moved;
-  };
+  }
 }
