@@ -95,18 +95,15 @@ export function cleanHarvest(
     if (setting && !setting.use && !NEEDED.includes(rule)) return untried('the plan does not use it');
     const marks = rule.judge(log, passes, kept, thresholds, frame);
     if (!marks) return untried('the log does not record what it needs');
-    let setAside = 0;
-    eachMarked(marks, (i) => {
-      setAside += kept[i];
-    });
+    const marked = keptAndMarked(kept, marks);
+    const setAside = marked.length;
     if (!FACTS.includes(rule) && setAside > MOST_SET_ASIDE * left) {
       return untried(`it would set aside ${setAside} of ${left} records: the log is in doubt, not they`);
     }
-    eachMarked(marks, (i) => {
-      if (kept[i] === 0) return;
+    for (const i of marked) {
       kept[i] = 0;
       state[i] = index + 1;
-    });
+    }
     left -= setAside;
     return { id, title, source, tried: true, untried: null, setAside, thresholds };
   });
@@ -115,8 +112,10 @@ export function cleanHarvest(
 }
 
 /** Most rules mark few of a million records, and none is found fastest by a search. */
-function eachMarked(marks: Uint8Array, visit: (record: number) => void): void {
-  for (let i = marks.indexOf(1); i >= 0; i = marks.indexOf(1, i + 1)) visit(i);
+function keptAndMarked(kept: Uint8Array, marks: Uint8Array): readonly number[] {
+  const records: number[] = [];
+  for (let i = marks.indexOf(1); i >= 0; i = marks.indexOf(1, i + 1)) if (kept[i]) records.push(i);
+  return records;
 }
 
 /** The usual figures, with those that are set. */

@@ -1,7 +1,8 @@
 import { usualOf } from '../../math/usual.ts';
 import type { CleaningRule } from '../cleaning-rule.ts';
 import type { HarvestLog } from '../harvest-log.ts';
-import { hasPlace } from '../has-place.ts';
+import { keptExtent } from '../kept-extent.ts';
+import { type TravelFrame, travelFrame } from '../travel-frame.ts';
 
 /** Squares for finding neighbours, m: no smaller than this, which is more than any distance asked for, nor many more than the records. */
 const LEAST_SQUARE_M = 1;
@@ -23,67 +24,57 @@ export const coLocated: CleaningRule = {
       why: 'a machine that cuts does not stand still: records this near are one, written twice; common practice, no source',
     },
   },
-  judge: (log, { order }, kept, { apart_m }) => {
-    const { x_m, y_m } = log;
+  judge: (log, passes, kept, { apart_m }, frame = travelFrame(log, passes)) => {
+    const { order } = passes;
+    const { along_m, left_m } = frame;
     const marks = sameTime(log, order, kept);
-    const { west, south, side_m, cols, rows } = squaresOver(log, kept);
-    const perMetre = 1 / side_m;
+    const { back_m, right_m, perMetre, cols, rows } = squaresOver(frame, kept);
+    const reach = apart_m * perMetre;
     // In each square the records so far that are no repeats, the last of them first: 0 for none, else one more than the record.
     const last = new Uint32Array(cols * rows);
     const before = new Uint32Array(log.records);
     for (let k = 0; k < order.length; k++) {
       const i = order[k];
-      if (!kept[i] || marks[i] || !hasPlace(x_m[i], y_m[i])) continue;
-      if (repeats(i)) {
+      if (!kept[i] || marks[i]) continue;
+      const u = (along_m[i] - back_m) * perMetre;
+      const v = (left_m[i] - right_m) * perMetre;
+      if (repeats(i, u, v)) {
         marks[i] = 1;
         continue;
       }
-      const square = rowOf(y_m[i]) * cols + colOf(x_m[i]);
+      const square = Math.floor(v) * cols + Math.floor(u);
       before[i] = last[square];
       last[square] = i + 1;
     }
     return marks;
 
-    function repeats(i: number): boolean {
-      const toRow = rowOf(y_m[i] + apart_m);
-      const toCol = colOf(x_m[i] + apart_m);
-      for (let row = rowOf(y_m[i] - apart_m); row <= toRow; row++) {
-        for (let col = colOf(x_m[i] - apart_m); col <= toCol; col++) {
-          for (let next = last[row * cols + col]; next > 0; next = before[next - 1]) {
-            const dx = x_m[next - 1] - x_m[i];
-            const dy = y_m[next - 1] - y_m[i];
-            if (dx * dx + dy * dy <= apart_m * apart_m) return true;
+    function repeats(i: number, u: number, v: number): boolean {
+      const fromCol = Math.max(0, Math.floor(u - reach));
+      const toCol = Math.min(cols - 1, Math.floor(u + reach));
+      const toRow = Math.min(rows - 1, Math.floor(v + reach));
+      for (let row = Math.max(0, Math.floor(v - reach)); row <= toRow; row++) {
+        for (let square = row * cols + fromCol; square <= row * cols + toCol; square++) {
+          for (let next = last[square]; next > 0; next = before[next - 1]) {
+            const du = along_m[next - 1] - along_m[i];
+            const dv = left_m[next - 1] - left_m[i];
+            if (du * du + dv * dv <= apart_m * apart_m) return true;
           }
         }
       }
       return false;
     }
-
-    function colOf(x: number): number {
-      return Math.min(cols - 1, Math.max(0, Math.floor((x - west) * perMetre)));
-    }
-
-    function rowOf(y: number): number {
-      return Math.min(rows - 1, Math.max(0, Math.floor((y - south) * perMetre)));
-    }
   },
 };
 
-/** Squares over the kept records with a place, no more than some four times as many. */
-function squaresOver({ records, x_m, y_m }: HarvestLog, kept: Uint8Array) {
-  let [west, south, east, north, count] = [Infinity, Infinity, -Infinity, -Infinity, 0];
-  for (let i = 0; i < records; i++) {
-    if (!kept[i] || !hasPlace(x_m[i], y_m[i])) continue;
-    count++;
-    if (x_m[i] < west) west = x_m[i];
-    if (x_m[i] > east) east = x_m[i];
-    if (y_m[i] < south) south = y_m[i];
-    if (y_m[i] > north) north = y_m[i];
-  }
-  if (count === 0) return { west: 0, south: 0, side_m: LEAST_SQUARE_M, cols: 1, rows: 1 };
-  const [wide, high] = [east - west, north - south];
-  const side_m = Math.max(LEAST_SQUARE_M, Math.sqrt((wide * high) / count), (wide + high) / count);
-  return { west, south, side_m, cols: Math.floor(wide / side_m) + 1, rows: Math.floor(high / side_m) + 1 };
+/** Squares over the kept records, row by row along the passes so that one record after another falls in the same; no more than some four times as many. */
+function squaresOver(frame: TravelFrame, kept: Uint8Array) {
+  const { count, back_m, ahead_m, right_m, left_m } = keptExtent(frame, kept);
+  if (count === 0) return { back_m: 0, right_m: 0, perMetre: 1 / LEAST_SQUARE_M, cols: 1, rows: 1 };
+  const [long, wide] = [ahead_m - back_m, left_m - right_m];
+  const side_m = Math.max(LEAST_SQUARE_M, Math.sqrt((long * wide) / count), (long + wide) / count);
+  const perMetre = 1 / side_m;
+  const [cols, rows] = [Math.floor(long * perMetre) + 1, Math.floor(wide * perMetre) + 1];
+  return { back_m, right_m, perMetre, cols, rows };
 }
 
 /** Kept records at the time of the kept record before them and nearer to it than half the usual step; none where no time is recorded. */
