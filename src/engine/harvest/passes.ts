@@ -17,7 +17,7 @@ export function findPasses(log: HarvestLog, track: Track = followTrack(log)): Pa
   const idle = idleRuns(log, order, placed);
   const starts = breaks.slice();
   for (let p = 1; p < placed.length; p++) if (idle[p] !== idle[p - 1]) starts[p] = 1;
-  markTurns(log.x_m, log.y_m, order, placed, starts);
+  markTurns(track, starts);
   return { order, ...numberPasses(order, placed, starts), interval_s: track.interval_s, track };
 }
 

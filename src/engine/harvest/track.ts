@@ -22,6 +22,9 @@ export interface Track {
   readonly interval_s: number;
   /** Places in the order that have a position and do not lie astray. */
   readonly placed: Uint32Array;
+  /** Where they lie, by place in `placed`: side by side in memory, as the way goes. */
+  readonly x_m: Float64Array;
+  readonly y_m: Float64Array;
   /** By place in `placed`: 1 where the way begins or begins anew, after a gap in time, a leap or with another recorded pass number. */
   readonly breaks: Uint8Array;
 }
@@ -33,6 +36,12 @@ export function followTrack(log: HarvestLog): Track {
   const { order, clock_s, interval_s } = cutting;
   const leaps = leapTest(log, cutting);
   const placed = placesOnTrack(log, order, leaps);
+  const x_m = new Float64Array(placed.length);
+  const y_m = new Float64Array(placed.length);
+  for (let p = 0; p < placed.length; p++) {
+    x_m[p] = log.x_m[order[placed[p]]];
+    y_m[p] = log.y_m[order[placed[p]]];
+  }
   const gap_s = Math.max(GAP_S, GAP_INTERVALS * interval_s);
   const breaks = new Uint8Array(placed.length);
   for (let p = 0; p < placed.length; p++) {
@@ -45,7 +54,7 @@ export function followTrack(log: HarvestLog): Track {
       leaps(placed[p - 1], placed[p]);
     if (broken) breaks[p] = 1;
   }
-  return { order, clock: runClock(log, order, interval_s), interval_s, placed, breaks };
+  return { order, clock: runClock(log, order, interval_s), interval_s, placed, x_m, y_m, breaks };
 }
 
 /** Whether the way from one place in the order to a later one is too far for the time. */

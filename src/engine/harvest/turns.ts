@@ -1,3 +1,5 @@
+import type { Track } from './track.ts';
+
 /** Course behind and course ahead are taken over this way, long enough for the error of a receiver. */
 const CHORD_M = 10;
 /** A change of course beyond this is a turn. Common practice, no source. */
@@ -9,27 +11,14 @@ const LONGEST_CHORDS_M2 = (3 * CHORD_M) ** 2;
 
 /**
  * Marks in `starts` where a track turns, once a turn, at its sharpest place. `starts` holds 1 where the track is broken already, and courses are not taken across that.
- * By place in `placed` (places in `order` along the track). Courses are chords of ten metres.
+ * By place in `placed`. Courses are chords of ten metres.
  */
-export function markTurns(
-  x_m: Float64Array,
-  y_m: Float64Array,
-  order: Uint32Array,
-  placed: Uint32Array,
-  starts: Uint8Array,
-): void {
-  const n = placed.length;
-  // By place, so that the two ends of the window read memory in order.
-  const x = new Float64Array(n);
-  const y = new Float64Array(n);
-  for (let p = 0; p < n; p++) {
-    x[p] = x_m[order[placed[p]]];
-    y[p] = y_m[order[placed[p]]];
-  }
+export function markTurns({ x_m, y_m }: Pick<Track, 'x_m' | 'y_m'>, starts: Uint8Array): void {
+  const n = starts.length;
   for (let from = 0; from < n; ) {
     let to = from + 1;
     while (to < n && !starts[to]) to++;
-    markWithin(x, y, from, to, starts);
+    markWithin(x_m, y_m, from, to, starts);
     from = to;
   }
 }

@@ -4,6 +4,7 @@ import type { CleaningRule } from '../cleaning-rule.ts';
 import { inOrder } from '../kept-bins.ts';
 import { keptSpread } from '../kept-values.ts';
 import { lagMoments } from '../lag-moments.ts';
+import { neighbourLags } from '../neighbour-lags.ts';
 import { travelFrame } from '../travel-frame.ts';
 
 /**
@@ -39,31 +40,15 @@ export const localMoran: CleaningRule = {
     const { count: n, mean, sd } = keptSpread(value, kept);
     const marks = new Uint8Array(value.length);
     if (n < 4 || !(sd > 0)) return marks;
-    const { cols, rows, start, records } = frame.squares(kept, square_m);
+    const bins = frame.squares(kept, square_m);
+    const { start, records } = bins;
     // By place in `records`, as are the lags.
     const z = inOrder(value, records);
     for (let k = 0; k < n; k++) z[k] -= mean;
-    const sums = new Float64Array(cols * rows);
-    for (let square = 0; square < sums.length; square++) {
-      for (let k = start[square]; k < start[square + 1]; k++) sums[square] += z[k];
-    }
-    const lag = new Float64Array(n).fill(NaN);
-    const neighbours = new Uint32Array(sums.length);
-    for (let square = cols + 1; square < cols * (rows - 1) - 1; square++) {
-      if (start[square] === start[square + 1]) continue;
-      let sum = 0;
-      let count = -1;
-      for (let row = square - cols; row <= square + cols; row += cols) {
-        sum += sums[row - 1] + sums[row] + sums[row + 1];
-        count += start[row + 2] - start[row - 1];
-      }
-      if (count < 1) continue;
-      neighbours[square] = count;
-      for (let k = start[square]; k < start[square + 1]; k++) lag[k] = (sum - z[k]) / count;
-    }
+    const { lag, neighbours } = neighbourLags(bins, z);
     const influence = cooksDistance(z, lag);
     const critical = probit(level);
-    for (let square = 0; square < sums.length; square++) {
+    for (let square = 0; square < neighbours.length; square++) {
       for (let k = start[square]; k < start[square + 1]; k++) {
         if (!(lag[k] * z[k] < 0 && influence(k) > 4 / n)) continue;
         const random = lagMoments(z[k], n, n * sd * sd, neighbours[square]);
