@@ -1,4 +1,4 @@
-import { keptExtent } from './kept-extent.ts';
+import type { KeptExtent } from './kept-extent.ts';
 import type { TravelFrame } from './travel-frame.ts';
 
 /** Kept records sorted into squares along the passes, with a border of empty squares all round so that every square in use has eight neighbours. */
@@ -17,15 +17,15 @@ const MOST_SQUARES = 4;
 /** The first record lies this share of a square inside it: rows evenly spaced from it then do not lie on edges, where a rounding would decide. */
 const INSET = 0.382;
 
-/** Counting sort of the kept records, which must have positions, into squares of `size_m`. Linear time. `order` is the order of cutting. */
+/** Counting sort of the kept records, which must have positions, into squares of `size_m`. Linear time. `extent` holds them all, `order` is the order of cutting. */
 export function binKept(
-  places: Pick<TravelFrame, 'along_m' | 'left_m'>,
+  { along_m, left_m }: Pick<TravelFrame, 'along_m' | 'left_m'>,
+  extent: KeptExtent,
   order: Uint32Array,
   kept: Uint8Array,
   size_m: number,
 ): KeptBins {
-  const { along_m, left_m } = places;
-  const { count, back_m, ahead_m, right_m, left_m: leftmost_m } = keptExtent(places, kept);
+  const { count, back_m, ahead_m, right_m, left_m: leftmost_m } = extent;
   const square = new Uint32Array(kept.length);
   if (count === 0)
     return { cols: 0, rows: 0, start: new Uint32Array(1), records: new Uint32Array(0), square };

@@ -1,5 +1,6 @@
 import type { HarvestLog, Passes } from './harvest-log.ts';
 import { binKept, type KeptBins, stillKept } from './kept-bins.ts';
+import { type KeptExtent, keptExtent } from './kept-extent.ts';
 import { travelAxes } from './travel-axes.ts';
 
 /** Where the records of a log lie by the way they were driven: worked out once for all the rules that look at neighbours. */
@@ -7,6 +8,8 @@ export interface TravelFrame {
   /** Along the passes and to the left of them, by record. */
   readonly along_m: Float64Array;
   readonly left_m: Float64Array;
+  /** How far the kept records reach; asked again, how far those kept at first do. */
+  extent(kept: Uint8Array): KeptExtent;
   /** The kept records in squares of a side. Squares asked for again lie as they lay, without the records set aside since. */
   squares(kept: Uint8Array, size_m: number): KeptBins;
 }
@@ -20,12 +23,20 @@ export function travelFrame(log: HarvestLog, passes: Passes): TravelFrame {
     along_m[i] = x_m[i] * cos + y_m[i] * sin;
     left_m[i] = y_m[i] * cos - x_m[i] * sin;
   }
+  let reach: KeptExtent | null = null;
   const sorted = new Map<number, KeptBins>();
-  return { along_m, left_m, squares };
+  return { along_m, left_m, extent, squares };
+
+  function extent(kept: Uint8Array): KeptExtent {
+    reach ??= keptExtent({ along_m, left_m }, kept);
+    return reach;
+  }
 
   function squares(kept: Uint8Array, size_m: number): KeptBins {
     const before = sorted.get(size_m);
-    const bins = before ? stillKept(before, kept) : binKept({ along_m, left_m }, passes.order, kept, size_m);
+    const bins = before
+      ? stillKept(before, kept)
+      : binKept({ along_m, left_m }, extent(kept), passes.order, kept, size_m);
     sorted.set(size_m, bins);
     return bins;
   }

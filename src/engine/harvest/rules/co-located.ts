@@ -1,7 +1,6 @@
 import { usualOf } from '../../math/usual.ts';
 import type { CleaningRule } from '../cleaning-rule.ts';
 import type { HarvestLog } from '../harvest-log.ts';
-import { keptExtent } from '../kept-extent.ts';
 import { type TravelFrame, travelFrame } from '../travel-frame.ts';
 
 /** Squares for finding neighbours, m: no smaller than this, which is more than any distance asked for, nor many more than the records. */
@@ -68,7 +67,7 @@ export const coLocated: CleaningRule = {
 
 /** Squares over the kept records, row by row along the passes so that one record after another falls in the same; no more than some four times as many. */
 function squaresOver(frame: TravelFrame, kept: Uint8Array) {
-  const { count, back_m, ahead_m, right_m, left_m } = keptExtent(frame, kept);
+  const { count, back_m, ahead_m, right_m, left_m } = frame.extent(kept);
   if (count === 0) return { back_m: 0, right_m: 0, perMetre: 1 / LEAST_SQUARE_M, cols: 1, rows: 1 };
   const [long, wide] = [ahead_m - back_m, left_m - right_m];
   const side_m = Math.max(LEAST_SQUARE_M, Math.sqrt((long * wide) / count), (long + wide) / count);

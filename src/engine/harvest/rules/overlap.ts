@@ -1,6 +1,5 @@
 import type { CleaningRule } from '../cleaning-rule.ts';
 import type { Passes } from '../harvest-log.ts';
-import { keptExtent } from '../kept-extent.ts';
 import { type TravelFrame, travelFrame } from '../travel-frame.ts';
 import { trustedHeader } from '../trusted-header.ts';
 
@@ -64,7 +63,7 @@ function stripsOn(
   share: number,
 ): (before: number, i: number) => boolean {
   const { along_m, left_m } = frame;
-  const extent = keptExtent(frame, kept);
+  const extent = frame.extent(kept);
   // Columns count to the right, rows ahead.
   const [minU, maxU] = [-extent.left_m - BORDER_M, BORDER_M - extent.right_m];
   const [minV, maxV] = [extent.back_m - BORDER_M, extent.ahead_m + BORDER_M];
