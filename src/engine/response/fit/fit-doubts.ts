@@ -1,0 +1,46 @@
+import { agronomicOptimum } from '../curve.ts';
+import { FAMILIES } from '../families.ts';
+import type { FamilyId } from '../family.ts';
+import { BEND, curveAway } from './figures.ts';
+import type { Trial } from './trial.ts';
+
+/** What is in doubt about a fit, in sentences. */
+export function fitDoubts(
+  { tested_k: { min, max }, leftOut, sites }: Trial,
+  family: FamilyId,
+  figures: Float64Array,
+  apart: boolean,
+  converged: boolean,
+): string[] {
+  const best = agronomicOptimum(curveAway(family, figures, 0));
+  const said: string[] = [];
+  const tested = `the tested ${plants(min)} to ${plants(max)} plants/ac`;
+  if (FAMILIES[family].hasOptimum && (best > max || best < min))
+    said.push(
+      `Its best stand, ${plants(best)} plants/ac, lies beyond ${tested}: only what was tested is to be planted.`,
+    );
+  if (family === 'line')
+    said.push(
+      figures[BEND] === 0
+        ? `The plots show no bend and no slope over ${tested}.`
+        : `The plots show no bend: the best stand is at the ${figures[BEND] > 0 ? 'denser' : 'thinner'} end of ${tested}, and may lie beyond it.`,
+    );
+  if (!converged) said.push('The fit did not come to rest: its figures may not be the best.');
+  if (sites > 1 && !apart)
+    said.push('Its sites have too few plots each to tell sites from plots: plots are taken as independent.');
+  if (leftOut.withoutStand > 0)
+    said.push(`${counted(leftOut.withoutStand)} without a stand or a yield not counted.`);
+  if (leftOut.withoutEnvironment > 0)
+    said.push(`${counted(leftOut.withoutEnvironment)} of sites without a known environment not counted.`);
+  return said;
+}
+
+function counted(plots: number): string {
+  return plots === 1 ? '1 plot is' : `${plots} plots are`;
+}
+
+/** Thousands of plants as plants, to the hundred. */
+export function plants(k: number): string {
+  const whole = String(Math.round(10 * k) * 100);
+  return whole.replace(/\B(?=(\d{3})+$)/g, ',');
+}

@@ -1,0 +1,74 @@
+import type { Plots } from '../plots.ts';
+
+/** The plots of one product that count in a fit, site by site. */
+export interface Trial {
+  readonly plots: number;
+  /** 1000 plants/ac; bu/ac; bu/ac from the reference environment. */
+  readonly p: Float64Array;
+  readonly y: Float64Array;
+  readonly away: Float64Array;
+  /** Plots of site j are those from `start[j]` up to `start[j + 1]`. */
+  readonly start: Uint32Array;
+  readonly sites: number;
+  /** The site's number as it was given. */
+  readonly siteGiven: Uint32Array;
+  /** Row of the plot as it was given. */
+  readonly row: Uint32Array;
+  readonly tested_k: { readonly min: number; readonly max: number };
+  /** Different stands and environments. */
+  readonly stands: number;
+  readonly environments: number;
+  readonly leftOut: { readonly withoutStand: number; readonly withoutEnvironment: number };
+}
+
+/**
+ * Plots without a stand or a yield do not count, nor do plots of a site whose environment is not known where that of others is. Where none is known all are at the reference. Stands within
+ * `same` of each other, as a share, are one: stands counted in plots never agree to the plant.
+ */
+export function trialOf(plots: Plots, reference_buPerAc: number, same = 0.05): Trial {
+  const { stand_k, yield_buPerAc, site, environment_buPerAc } = plots;
+  const known: number[] = [];
+  let withoutStand = 0;
+  let withoutEnvironment = 0;
+  const anyEnvironment = environment_buPerAc.some((e) => !Number.isNaN(e));
+  for (let i = 0; i < stand_k.length; i++) {
+    if (!(stand_k[i] > 0 && stand_k[i] < Infinity) || !Number.isFinite(yield_buPerAc[i])) withoutStand++;
+    else if (anyEnvironment && !Number.isFinite(environment_buPerAc[i])) withoutEnvironment++;
+    else known.push(i);
+  }
+  // By site, within it as given: an order that does not hang on that of the sites.
+  known.sort((a, b) => site[a] - site[b] || a - b);
+  const row = Uint32Array.from(known);
+  const start: number[] = [];
+  for (let k = 0; k < row.length; k++) if (k === 0 || site[row[k]] !== site[row[k - 1]]) start.push(k);
+  const p = Float64Array.from(row, (i) => stand_k[i]);
+  const away = Float64Array.from(row, (i) =>
+    anyEnvironment ? environment_buPerAc[i] - reference_buPerAc : 0,
+  );
+  const sorted = p.slice().sort();
+  return {
+    plots: row.length,
+    p,
+    y: Float64Array.from(row, (i) => yield_buPerAc[i]),
+    away,
+    start: Uint32Array.from([...start, row.length]),
+    sites: start.length,
+    siteGiven: Uint32Array.from(start, (k) => site[row[k]]),
+    row,
+    tested_k: { min: sorted[0] ?? NaN, max: sorted[sorted.length - 1] ?? NaN },
+    stands: different(sorted, (lowest, own) => own <= lowest * (1 + same)),
+    environments: different(away.slice().sort(), (lowest, own) => own <= lowest),
+    leftOut: { withoutStand, withoutEnvironment },
+  };
+}
+
+function different(sorted: Float64Array, alike: (lowest: number, own: number) => boolean): number {
+  let count = 0;
+  let lowest = NaN;
+  for (const own of sorted) {
+    if (count > 0 && alike(lowest, own)) continue;
+    lowest = own;
+    count++;
+  }
+  return count;
+}
