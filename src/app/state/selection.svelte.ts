@@ -13,6 +13,7 @@ export function createSelection() {
   let glance = $state<string | null>(null);
   let other = $state<string | null>(null);
   let cell = $state<number | null>(null);
+  let product = $state<string | null>(null);
 
   return {
     get stop() {
@@ -24,7 +25,7 @@ export function createSelection() {
       layer = shows;
       handedOver = false;
       opened = points = false;
-      reason = glance = null;
+      reason = glance = product = null;
       cell = null;
     },
     /** The sheet of what was handed over, in place of the stop's. */
@@ -96,9 +97,16 @@ export function createSelection() {
     set cell(next: number | null) {
       cell = next;
     },
+    /** The product whose card lies open, by its id. */
+    get product() {
+      return product;
+    },
+    set product(next: string | null) {
+      product = next;
+    },
     /** Nothing of the field before is looked at any more. */
     clear() {
-      cell = year = other = reason = glance = null;
+      cell = year = other = reason = glance = product = null;
       opened = points = handedOver = false;
     },
   };
