@@ -29,10 +29,9 @@ function extentWith(places: Places, zeros: boolean): Box | null {
   let [west, east, south, north] = [Infinity, -Infinity, Infinity, -Infinity];
   for (const place of places) {
     const flat = place instanceof Float64Array;
-    const n = flat ? place.length / 2 : place.x.length;
-    for (let i = 0; i < n; i++) {
-      const x = flat ? place[2 * i] : place.x[i];
-      const y = flat ? place[2 * i + 1] : place.y[i];
+    const [xs, ys, step] = flat ? [place, place.subarray(1), 2] : [place.x, place.y, 1];
+    for (let k = 0; k < xs.length; k += step) {
+      const [x, y] = [xs[k], ys[k]];
       if (x === 0 && y === 0 && !zeros) continue;
       if (x < west) west = x;
       if (x > east) east = x;

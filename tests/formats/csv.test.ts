@@ -63,6 +63,17 @@ describe('readCsv on small tables', () => {
     expect(source.issues).toMatchObject([{ code: 'csv-not-a-number', found: "line 9 'bad'" }]);
   });
 
+  it('takes a column that begins with a word for numbers where no more than one cell in twenty is one', () => {
+    const spilled = (numbers: number) => {
+      const rows = Array.from({ length: numbers }, (_, i) => `${i},${i}.5,"a\nb"`);
+      return read(`plot,dose,said\n7,spill,"a\nb"\n${rows.join('\n')}`);
+    };
+    const source = spilled(19);
+    expect(column(source, 'dose').slice(0, 3)).toEqual([null, 0.5, 1.5]);
+    expect(source.issues).toMatchObject([{ code: 'csv-not-a-number', found: "line 2 'spill'" }]);
+    expect(column(spilled(18), 'dose').slice(0, 3)).toEqual(['spill', '0.5', '1.5']);
+  });
+
   it('follows RFC 4180 quotes: delimiters, doubled quotes and line ends inside', () => {
     const source = read('name,v\r\n"a,b",1\r\n"say ""hi""",2\r\n"two\r\nlines",3\r\n5" pipe,4');
     expect(column(source, 'name')).toEqual(['a,b', 'say "hi"', 'two\r\nlines', '5" pipe']);

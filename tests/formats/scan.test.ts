@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { random } from '../../src/engine/math/random.ts';
-import { firstZero, isAscii } from '../../src/formats/text/scan.ts';
+import { firstZero, isAscii, isNonzeroAscii } from '../../src/formats/text/scan.ts';
 
 describe('looking through bytes four at a time', () => {
   it('finds a zero and a byte over 127 wherever it is, as one byte at a time would', () => {
@@ -31,6 +31,16 @@ describe('looking through bytes four at a time', () => {
       if (run % 2) bytes[dice.integer(bytes.length)] = 0;
       expect(firstZero(bytes)).toBe(bytes.indexOf(0));
       expect(isAscii(bytes)).toBe(bytes.every((byte) => byte < 128));
+    }
+  });
+  it('tells ASCII without a zero as one byte at a time would', () => {
+    const dice = random(4);
+    const odd = [0, 1, 127, 128, 129, 255];
+    for (let run = 0; run < 2000; run++) {
+      const bytes = Uint8Array.from({ length: dice.integer(200) }, () => 1 + dice.integer(127));
+      if (run % 4 && bytes.length > 0) bytes[dice.integer(bytes.length)] = odd[dice.integer(odd.length)];
+      const text = bytes.subarray(Math.min(bytes.length, dice.integer(5)));
+      expect(isNonzeroAscii(text)).toBe(text.every((byte) => byte > 0 && byte < 128));
     }
   });
 });

@@ -7,7 +7,8 @@ export type CellKind = 'blank' | 'number' | 'text';
 
 /** Blank, or one of the usual words for a missing value (any case): never a number, never zero. */
 export function isMissing(bytes: Uint8Array, start: number, end: number): boolean {
-  let [from, to] = [start, end];
+  let from = start;
+  let to = end;
   while (from < to && isBlank(bytes[from])) from++;
   while (to > from && isBlank(bytes[to - 1])) to--;
   if (to - from > 4) return false;
@@ -18,7 +19,8 @@ export function isMissing(bytes: Uint8Array, start: number, end: number): boolea
 
 /** The number in a cell, blanks around it ignored; NaN for anything else. */
 export function cellNumber(bytes: Uint8Array, start: number, end: number, point: number): number {
-  let [from, to] = [start, end];
+  let from = start;
+  let to = end;
   while (from < to && isBlank(bytes[from])) from++;
   while (to > from && isBlank(bytes[to - 1])) to--;
   return numberFromBytes(bytes, from, to, point);

@@ -22,12 +22,19 @@ export interface Pair {
   readonly y: Float64Array;
 }
 
-/** Both coordinates or neither. */
-export function blankPartial(x: Float64Array, y: Float64Array, keep: (i: number) => boolean) {
+/** Both coordinates or neither; the arrays given where all rows are so. */
+export function blankPartial(
+  x: Float64Array,
+  y: Float64Array,
+  keep: (i: number) => boolean,
+): Pick<Pair, 'x' | 'y'> {
+  const isPartial = (i: number) =>
+    Number.isNaN(x[i]) !== Number.isNaN(y[i]) || (!Number.isNaN(x[i]) && !keep(i));
+  let i = 0;
+  while (i < x.length && !isPartial(i)) i++;
+  if (i === x.length) return { x, y };
   const [px, py] = [x.slice(), y.slice()];
-  for (let i = 0; i < px.length; i++) {
-    if (Number.isNaN(px[i]) || Number.isNaN(py[i]) || !keep(i)) px[i] = py[i] = Number.NaN;
-  }
+  for (; i < x.length; i++) if (isPartial(i)) px[i] = py[i] = Number.NaN;
   return { x: px, y: py };
 }
 

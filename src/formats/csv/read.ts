@@ -4,7 +4,7 @@ import { uniqueNames } from '../column-names.ts';
 import { emptyLayer } from '../empty-layer.ts';
 import type { FileBytes } from '../file-bytes.ts';
 import { type Format, oneLayer, type ReadOptions } from '../format.ts';
-import { plainText } from '../text/decode.ts';
+import { type PlainText, plainText } from '../text/decode.ts';
 import { firstZero } from '../text/scan.ts';
 import { csvLayout } from './layout.ts';
 import { findPositions } from './positions.ts';
@@ -30,7 +30,7 @@ export const csv: Format = {
 export function readCsv(file: FileBytes, options: ReadOptions = {}): Source {
   if (file.bytes.length > 2 ** 31 - 1) refuseSize(file);
   const text = plainText(file.bytes, options.encoding);
-  const odd = controlByteAt(text.bytes);
+  const odd = controlByteAt(text);
   if (odd >= 0) {
     throw new Refusal({
       code: 'csv-binary',
@@ -112,8 +112,8 @@ function guessedEncoding(where: string): Issue {
 }
 
 /** A zero byte anywhere, or another control byte in the first 4 kB: no text has them. −1 when there is none. */
-function controlByteAt(bytes: Uint8Array): number {
-  const nul = firstZero(bytes);
+function controlByteAt({ bytes, ascii }: PlainText): number {
+  const nul = ascii ? -1 : firstZero(bytes);
   const early = bytes.subarray(0, 4096).findIndex((byte) => byte < 9 || (byte > 13 && byte < 32));
   return early >= 0 && (nul < 0 || early < nul) ? early : nul;
 }

@@ -1,10 +1,6 @@
 import { Refusal } from '../../engine/issue.ts';
 import { POWERS } from '../text/number-bytes.ts';
 
-const QUOTE = 34;
-const LF = 10;
-const CR = 13;
-const MINUS = 45;
 /** No table has a longer row or more cells in one: memory stays bounded whatever the file. */
 const LONGEST_ROW = 16 * 2 ** 20;
 const MOST_CELLS = 1 << 16;
@@ -19,7 +15,7 @@ export const DOUBLED = 2;
  * Walks delimited text row by row over bytes (RFC 4180; LF, CR and CRLF all end a row). `next` fills `starts`,
  * `ends` and `marks` for the cells of one row, without their quotes, and returns how many there are, −1 at the end.
  *
- * Plain numbers of up to 15 digits are read in passing into `values`, NaN for anything else, which may be a number in another dress. With so few digits over a
+ * Plain numbers of up to 15 digits, and no leading zero, are read in passing into `values`, NaN for anything else, which may be a number in another dress. With so few digits over a
  * power of ten one division is correctly rounded, so it is the same number that `numberFromBytes` gives.
  */
 export class RowCursor {
@@ -51,6 +47,12 @@ export class RowCursor {
   }
 
   next(): number {
+    // Constants of the module would be fetched anew for every byte.
+    const QUOTE = 34;
+    const LF = 10;
+    const CR = 13;
+    const MINUS = 45;
+    const ZERO = 48;
     const { bytes, delimiter, point } = this;
     const n = bytes.length;
     let at = this.at;
@@ -77,28 +79,28 @@ export class RowCursor {
         const negative = bytes[at] === MINUS;
         if (negative) at++;
         let mantissa = 0;
-        let digits = at;
-        for (let digit = bytes[at] - 48; digit >= 0 && digit <= 9; digit = bytes[at] - 48) {
+        const first = at;
+        for (let digit = bytes[at] - ZERO; digit >= 0 && digit <= 9; digit = bytes[at] - ZERO) {
           mantissa = mantissa * 10 + digit;
           at++;
         }
-        digits = at - digits;
+        const whole = at - first;
         let decimals = 0;
         if (bytes[at] === point) {
           decimals = ++at;
-          for (let digit = bytes[at] - 48; digit >= 0 && digit <= 9; digit = bytes[at] - 48) {
+          for (let digit = bytes[at] - ZERO; digit >= 0 && digit <= 9; digit = bytes[at] - ZERO) {
             mantissa = mantissa * 10 + digit;
             at++;
           }
           decimals = at - decimals;
-          digits += decimals;
         }
+        const digits = whole + decimals;
         end = at;
         for (; at < n; at++) {
           const byte = bytes[at];
           if (byte === delimiter || byte === LF || byte === CR) break;
         }
-        if (at === end && digits > 0 && digits <= 15) {
+        if (at === end && digits > 0 && digits <= 15 && (whole < 2 || bytes[first] !== ZERO)) {
           value = mantissa / POWERS[decimals];
           if (negative && value !== 0) value = -value;
         }
@@ -124,6 +126,7 @@ export class RowCursor {
   private sawDoubled = false;
 
   private closingQuote(start: number): number {
+    const [QUOTE, LF, CR] = [34, 10, 13];
     const { bytes } = this;
     const opened = this.nextLine;
     this.sawDoubled = false;

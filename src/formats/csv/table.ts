@@ -3,7 +3,6 @@ import type { Column } from '../../engine/layers/source.ts';
 import { newTally, note, type Tally, tallyText } from '../tally.ts';
 import type { PlainText } from '../text/decode.ts';
 import { textColumn } from '../text/dictionary.ts';
-import { asciiText } from '../text/number-bytes.ts';
 import {
   alwaysAmbiguous,
   type Commas,
@@ -12,11 +11,10 @@ import {
   readAgain,
   type Verdict,
 } from './ambiguous-numbers.ts';
-import { cellNumber, hasLeadingZero, isMissing } from './cell.ts';
+import { ColumnReading } from './column-reading.ts';
 import type { CsvLayout } from './layout.ts';
-import { DOUBLED, RowCursor } from './row-cursor.ts';
-import { codeCells, extendCells, keepCell, newCells, type TextCells } from './text-cells.ts';
-import { grouping } from './thousands.ts';
+import { RowCursor } from './row-cursor.ts';
+import { codeCells, newCells } from './text-cells.ts';
 
 export interface CsvTable {
   readonly rows: number;
@@ -25,19 +23,11 @@ export interface CsvTable {
   readonly issues: readonly Issue[];
 }
 
-interface ColumnCount {
-  numbers: number;
-  leadingZero: boolean;
-  /** Words that are numbers with parted thousands, those that can be nothing else, and the first. */
-  grouped: number;
-  certain: number;
-  example: string;
-  readonly words: Tally;
-}
+const TEXT: Verdict = { point: null, text: true, issue: null };
 
 /**
- * Reads every cell as a number, and keeps the places of the cells of columns that begin with a word; a column that turns out to be text
- * only later is walked a second time. A column is numeric when at least 95 % of its known cells are plain numbers and none has a leading zero.
+ * Reads every cell as a number, but of columns that begin with a word keeps the places of the cells; a column that turns out to be of the other kind
+ * is walked a second time. A column is numeric when at least 95 % of its known cells are plain numbers and none has a leading zero.
  */
 export function readTable(
   text: PlainText,
@@ -49,83 +39,51 @@ export function readTable(
   const width = names.length;
   const { bytes } = text;
   let capacity = likelyRows(bytes, layout.start, width);
-  const values = names.map(() => new Float64Array(capacity));
-  const counts = names.map(
-    (): ColumnCount => ({
-      numbers: 0,
-      leadingZero: false,
-      grouped: 0,
-      certain: 0,
-      example: '',
-      words: newTally(),
-    }),
-  );
-  const cells = names.map((): TextCells | null => null);
+  const readings = names.map((_, column) => new ColumnReading(bytes, layout.point, column, capacity));
   const ragged = newTally();
   const malformed = newTally();
   let rows = 0;
   forEachRow(text, layout, width, where, { ragged, malformed }, (cursor) => {
-    const { starts, ends, marks, values: passed } = cursor;
     if (rows === capacity) {
       capacity = 2 * capacity;
-      for (let column = 0; column < width; column++) {
-        const longer = new Float64Array(capacity);
-        longer.set(values[column]);
-        values[column] = longer;
-        const own = cells[column];
-        if (own) extendCells(own, capacity);
-      }
+      for (const reading of readings) reading.extend(capacity);
     }
-    for (let column = 0; column < width; column++) {
-      const start = starts[column];
-      const end = ends[column];
-      const own = values[column];
-      own[rows] = passed[column];
-      if (Number.isNaN(own[rows]) && end > start) own[rows] = cellNumber(bytes, start, end, layout.point);
-      const count = counts[column];
-      const isNumber = !Number.isNaN(own[rows]);
-      const known = isNumber || (end > start && !isMissing(bytes, start, end));
-      if (isNumber) {
-        count.numbers++;
-        if (!count.leadingZero && hasLeadingZero(bytes, start, end)) count.leadingZero = true;
-      } else if (known) {
-        if (count.words.count < 20) note(count.words, `${cursor.line} '${shown(bytes, start, end)}'`);
-        else count.words.count++;
-        countGrouped(count, bytes, start, end, layout.point);
-        if (rows === 0) cells[column] = newCells(capacity);
-      }
-      const kept = cells[column];
-      if (kept) keepCell(kept, rows, start, end, known, marks[column] === DOUBLED);
-    }
+    for (let column = 0; column < width; column++) readings[column].take(cursor, rows);
     rows++;
   });
   const eachRow = (take: (cursor: RowCursor) => void) =>
     forEachRow(text, layout, width, where, { ragged: newTally(), malformed: newTally() }, take);
+  const sure = readings.map(
+    (reading, column) => !layout.ambiguous.has(column) && reading.isTextForSure(rows),
+  );
+  const early = readings.filter(({ cells }, column) => cells && !sure[column]);
+  walkAgain(early, eachRow, (reading, cursor, row) => reading.lookAt(cursor, row));
   const verdicts = names.map((name, column): Verdict => {
+    if (sure[column]) return TEXT;
     const example = layout.ambiguous.get(column);
     if (example !== undefined && alwaysAmbiguous(bytes, column, eachRow))
       return judgeDecimals(where, name, example, layout.proven, commas);
-    const { words, ...seen } = counts[column];
-    return judgeWords({ ...seen, words: words.count }, where, name, layout.point, commas);
+    return judgeWords(readings[column].seen(rows), where, name, layout.point, commas);
   });
-  const isText = counts.map(({ numbers, words, leadingZero }, column) => {
+  const isText = readings.map((reading, column) => {
     const { point, text: asked } = verdicts[column];
-    return asked || leadingZero || (point === null && numbers < 0.95 * (numbers + words.count));
+    const { numbers, words } = reading.seen(rows);
+    return asked || reading.leadingZero || (point === null && numbers < 0.95 * (numbers + words));
   });
   const again = verdicts.map(({ point }, column) =>
     point === null || isText[column] ? null : readAgain(bytes, column, point, rows, eachRow),
   );
-  const late = isText.flatMap((yes, column) => (yes && !cells[column] ? [column] : []));
-  for (const column of late) cells[column] = newCells(rows);
-  walkAgain(bytes, late, cells, eachRow);
+  const late = readings.filter(({ cells }, column) => isText[column] && !cells);
+  for (const reading of late) reading.cells = newCells(rows);
+  walkAgain(late, eachRow, (reading, cursor, row) => reading.keep(cursor, row));
   const columns = names.map((name, column): Column => {
-    const own = cells[column];
+    const { values, cells: own } = readings[column];
     if (!own || !isText[column]) {
       const unit = layout.units?.[column];
       return {
         name,
         kind: 'number',
-        values: again[column] ?? values[column].subarray(0, rows),
+        values: again[column] ?? values.subarray(0, rows),
         ...(unit ? { unit } : {}),
       };
     }
@@ -137,9 +95,9 @@ export function readTable(
   });
   const issues: Issue[] = verdicts.flatMap(({ issue }) => issue ?? []);
   for (let column = 0; column < width; column++) {
-    if (!isText[column] && !again[column] && counts[column].words.count > 0) {
-      issues.push(notNumbers(`${where} › ${names[column]}`, counts[column].words, rows));
-    }
+    const { words } = readings[column];
+    if (!isText[column] && !again[column] && words.count > 0)
+      issues.push(notNumbers(`${where} › ${names[column]}`, words, rows));
   }
   const setAside: Record<string, number> = {};
   if (ragged.count > 0) {
@@ -178,34 +136,16 @@ function isBlankRow(cursor: RowCursor, cells: number): boolean {
   return true;
 }
 
-function countGrouped(
-  count: ColumnCount,
-  bytes: Uint8Array,
-  start: number,
-  end: number,
-  point: number,
-): void {
-  const found = grouping(bytes, start, end, point);
-  if (found === 'none') return;
-  if (count.grouped === 0) count.example = shown(bytes, start, end);
-  count.grouped++;
-  if (found === 'certain') count.certain++;
-}
-
-/** A second walk over the rows for columns that began with a number or a blank and yet are text. */
+/** A second walk over the rows for columns that turned out to be of another kind than they began. */
 function walkAgain(
-  bytes: Uint8Array,
-  which: readonly number[],
-  cells: readonly (TextCells | null)[],
+  readings: readonly ColumnReading[],
   eachRow: (take: (cursor: RowCursor) => void) => void,
+  take: (reading: ColumnReading, cursor: RowCursor, row: number) => void,
 ): void {
-  if (which.length === 0) return;
+  if (readings.length === 0) return;
   let row = 0;
-  eachRow(({ starts, ends, marks }) => {
-    for (const column of which) {
-      const known = !isMissing(bytes, starts[column], ends[column]);
-      keepCell(cells[column]!, row, starts[column], ends[column], known, marks[column] === DOUBLED);
-    }
+  eachRow((cursor) => {
+    for (const reading of readings) take(reading, cursor, row);
     row++;
   });
 }
@@ -220,10 +160,6 @@ function likelyRows(bytes: Uint8Array, start: number, width: number): number {
   const likely =
     end === bytes.length ? lines : Math.ceil((1.05 * lines * (bytes.length - start)) / SAMPLE_BYTES);
   return Math.min(likely, Math.ceil((bytes.length - start) / width) + 1);
-}
-
-function shown(bytes: Uint8Array, start: number, end: number): string {
-  return asciiText(bytes, start, Math.min(end, start + 40));
 }
 
 function notNumbers(where: string, words: Tally, rows: number): Issue {

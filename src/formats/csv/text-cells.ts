@@ -9,7 +9,7 @@ export interface TextCells {
   ends: Int32Array;
 }
 
-const NOTHING = -1;
+export const NOTHING = -1;
 /** A closing quote follows such a cell, so its end less this is under NOTHING in any file of up to 2 GB. */
 const DOUBLED_FROM = 2 ** 31;
 
@@ -37,19 +37,22 @@ export function keepCell(
   cells.ends[row] = !known ? NOTHING : doubled ? end - DOUBLED_FROM : end;
 }
 
+/** Where the text of a cell ends, NOTHING where it holds nothing known. */
+export function cellEnd({ ends }: TextCells, row: number): number {
+  return ends[row] < NOTHING ? ends[row] + DOUBLED_FROM : ends[row];
+}
+
 /** The first `rows` cells as coded text. */
 export function codeCells(
   text: PlainText,
-  { starts, ends }: TextCells,
+  cells: TextCells,
   rows: number,
 ): Pick<TextColumn, 'codes' | 'levels'> {
   const codes = new Int32Array(rows);
   const dictionary = textDictionary(text.bytes);
   for (let row = 0; row < rows; row++) {
-    const end = ends[row];
-    const doubled = end < NOTHING;
-    codes[row] =
-      end === NOTHING ? -1 : dictionary.code(starts[row], doubled ? end + DOUBLED_FROM : end, doubled);
+    const end = cellEnd(cells, row);
+    codes[row] = end === NOTHING ? -1 : dictionary.code(cells.starts[row], end, cells.ends[row] < NOTHING);
   }
   return { codes, levels: dictionary.levels(text.decode) };
 }

@@ -1,9 +1,11 @@
 import { type TextEncoding, textDecoder, UTF_8, WINDOWS_1252 } from './encoding.ts';
-import { isAscii } from './scan.ts';
+import { isAscii, isNonzeroAscii } from './scan.ts';
 
 /** Text bytes made ready for a byte reader: no byte-order mark, never UTF-16. */
 export interface PlainText {
   readonly bytes: Uint8Array;
+  /** Nothing but ASCII in it, and no zero byte. */
+  readonly ascii: boolean;
   readonly encoding: string;
   /** Some of the bytes as text. */
   readonly decode: (bytes: Uint8Array) => string;
@@ -20,13 +22,14 @@ export function plainText(bytes: Uint8Array, given?: string): PlainText {
   if (bytes[0] === 0xfe && bytes[1] === 0xff) return fromUtf16(bytes.subarray(2), 'utf-16be');
   const marked = bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf;
   const body = marked ? bytes.subarray(3) : bytes;
+  if (isNonzeroAscii(body)) return { ...inEncoding(body, UTF_8), ascii: true };
   if (isAscii(body) || isUtf8(body)) return inEncoding(body, UTF_8);
   const known = given === undefined ? null : textDecoder(given);
   return inEncoding(body, known ?? WINDOWS_1252, known === null);
 }
 
 function inEncoding(bytes: Uint8Array, { label, decode }: TextEncoding, guessed = false): PlainText {
-  return { bytes, encoding: label, decode, guessed };
+  return { bytes, ascii: false, encoding: label, decode, guessed };
 }
 
 function fromUtf16(bytes: Uint8Array, label: string): PlainText {

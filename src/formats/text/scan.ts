@@ -21,6 +21,28 @@ function allAscii(bytes: Uint8Array, start: number, end: number): boolean {
   return true;
 }
 
+/** Whether every byte is from 1 to 127: ASCII, and no zero among it. */
+export function isNonzeroAscii(bytes: Uint8Array): boolean {
+  const words = wordsOf(bytes, 0, bytes.length);
+  if (words === null) return bytes.every(isNonzeroAsciiByte);
+  let k = 0;
+  for (; k + 4 <= words.length; k += 4) {
+    const [a, b, c, d] = [words[k], words[k + 1], words[k + 2], words[k + 3]];
+    // A zero is the only byte under 128 to leave a mark when one is taken from it.
+    const marks = a | (a - ONES) | b | (b - ONES) | c | (c - ONES) | d | (d - ONES);
+    if (marks & HIGH_BITS) return false;
+  }
+  const from = words.byteOffset - bytes.byteOffset;
+  return (
+    bytes.subarray(0, from).every(isNonzeroAsciiByte) &&
+    bytes.subarray(from + 4 * k).every(isNonzeroAsciiByte)
+  );
+}
+
+function isNonzeroAsciiByte(byte: number): boolean {
+  return byte > 0 && byte < 128;
+}
+
 /** Index of the first zero byte, −1 without one. */
 export function firstZero(bytes: Uint8Array): number {
   const words = wordsOf(bytes, 0, bytes.length);
