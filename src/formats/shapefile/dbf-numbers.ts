@@ -1,6 +1,7 @@
 import type { Issue } from '../../engine/issue.ts';
 import { newTally, note, type Tally, tallyText } from '../tally.ts';
 import { asciiText, numberFromBytes } from '../text/number-bytes.ts';
+import { isAscii } from '../text/scan.ts';
 import type { DbfField, DbfHeader } from './dbf-header.ts';
 
 const SPACE = 32;
@@ -15,13 +16,15 @@ export interface DbfNumbers {
   readonly bad: Tally;
 }
 
-/** Reads the number columns and the marks of deleted rows. Columns are of `records` values, the last not known where there are fewer rows. */
+/**
+ * Reads the number columns and the marks of deleted rows, and tells whether the rows are `plain`: without letters beyond ASCII. Columns are of `records` values, the last not known where there are fewer rows.
+ */
 export function dbfNumbers(
   bytes: Uint8Array,
   header: DbfHeader,
   fields: readonly DbfField[],
   records: number,
-): { numbers: DbfNumbers[]; deleted: Set<number> } {
+): { numbers: DbfNumbers[]; deleted: Set<number>; plain: boolean } {
   const { rows, start, rowLength } = header;
   const deleted = new Set<number>();
   const numbers = fields.map((field) => ({
@@ -29,12 +32,14 @@ export function dbfNumbers(
     values: new Float64Array(records).fill(Number.NaN, rows),
     bad: newTally(),
   }));
+  let plain = true;
   for (let from = 0; from < rows; from += BLOCK) {
     const to = Math.min(rows, from + BLOCK);
     for (let row = from; row < to; row++) if (bytes[start + row * rowLength] === STAR) deleted.add(row);
     for (const column of numbers) readBlock(bytes, header, column, from, to);
+    plain &&= isAscii(bytes, start + from * rowLength, start + to * rowLength);
   }
-  return { numbers, deleted };
+  return { numbers, deleted, plain };
 }
 
 function readBlock(

@@ -39,14 +39,13 @@ export function readDbf(
   const { rows, issues: counted } = tableRows(stated, bytes.length, wanted, where);
   const header: Table = { ...stated, rows, records: wanted.shapes };
   const readable = header.fields.filter((field) => 'CNFLD'.includes(field.type));
-  const { numbers, deleted } = dbfNumbers(
+  const { numbers, deleted, plain } = dbfNumbers(
     bytes,
     header,
     readable.filter((field) => 'NF'.includes(field.type)),
     header.records,
   );
   // Letters beyond ASCII help to settle the code page; without any, text waits until it is asked for.
-  const plain = isAscii(bytes, header.start);
   const coded = new Map(
     readable
       .filter((field) => field.type === 'C' && !plain)

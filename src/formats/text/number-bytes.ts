@@ -18,6 +18,34 @@ export function asciiText(bytes: Uint8Array, start: number, end: number): string
  * (W. D. Clinger, "How to read floating point numbers accurately", 1990); anything longer goes to Number().
  */
 export function numberFromBytes(bytes: Uint8Array, start: number, end: number, point = 46): number {
+  const negative = bytes[start] === MINUS;
+  const first = negative ? start + 1 : start;
+  let at = first;
+  let mantissa = 0;
+  for (; at < end; at++) {
+    const digit = bytes[at] - 48;
+    if (digit < 0 || digit > 9) break;
+    mantissa = mantissa * 10 + digit;
+  }
+  let digits = at - first;
+  let decimals = 0;
+  if (at < end && bytes[at] === point) {
+    decimals = ++at;
+    for (; at < end; at++) {
+      const digit = bytes[at] - 48;
+      if (digit < 0 || digit > 9) break;
+      mantissa = mantissa * 10 + digit;
+    }
+    decimals = at - decimals;
+    digits += decimals;
+  }
+  if (at < end || digits === 0 || digits > 15) return oddNumber(bytes, start, end, point);
+  const value = mantissa / POWERS[decimals];
+  return negative && value !== 0 ? -value : value;
+}
+
+/** A number with a plus, an exponent or more than 15 digits, of which fewer may be significant; NaN for what is none. */
+function oddNumber(bytes: Uint8Array, start: number, end: number, point: number): number {
   let at = start;
   const negative = bytes[at] === MINUS;
   if (negative || bytes[at] === PLUS) at++;
