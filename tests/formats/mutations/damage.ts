@@ -4,7 +4,7 @@ import type { FileBytes } from '../../../src/formats/file-bytes.ts';
 import { readFiles } from '../../../src/formats/registry.ts';
 
 /** A reader that takes longer over a small file hangs, as far as anybody can tell. */
-const LONGEST_MS = 2000;
+export const LONGEST_MS = 2000;
 /** Values that fool counts, offsets and lengths. */
 const WORDS = [0, 1, -1, 2, 0x7fffffff, -0x80000000, 0xffff, 100, 2000, 1 << 24];
 /** Pieces that fool readers of text. */
@@ -66,7 +66,7 @@ function withWord(bytes: Uint8Array, place: number, word: number, little: boolea
 }
 
 /** One to three changes, each to one of the files. */
-function damaged(files: readonly FileBytes[], dice: Random): FileBytes[] {
+export function damaged(files: readonly FileBytes[], dice: Random): FileBytes[] {
   const changed = [...files];
   for (let n = 1 + dice.integer(3); n > 0; n--) {
     const k = dice.integer(changed.length);

@@ -1,0 +1,104 @@
+import { ratioOf } from '../../engine/harvest/recognise/ratio.ts';
+import type { Column, NumberColumn } from '../../engine/layers/source.ts';
+import { standUnitTold } from './stand-unit.ts';
+import type { TrialOptions } from './trial-options.ts';
+import { NUMBER_ROLES, TRIAL_ROLES, type TrialQuestion, type TrialRole } from './trial-role.ts';
+import { roleNamed } from './trial-words.ts';
+import { yieldUnitTold } from './unit-told.ts';
+
+export interface ChosenColumn {
+  readonly column: Column;
+  /** 0 to 1. */
+  readonly confidence: number;
+  readonly because: string;
+}
+
+/** Columns by role: at most one each. */
+export type TrialColumns = Readonly<Partial<Record<TrialRole, ChosenColumn>>>;
+
+interface Candidate {
+  readonly column: Column;
+  readonly rank: number;
+}
+
+/** Roles where taking the wrong one of two columns would matter. */
+const ASKED: readonly TrialRole[] = ['product', 'site', 'yield', 'stand', 'rate', 'crop'];
+
+/** Which column plays which role: as stated, else by name; the first of several that are as likely, with a question. */
+export function chooseTrialColumns(
+  columns: readonly Column[],
+  { columns: said = {} }: TrialOptions,
+): { chosen: TrialColumns; questions: readonly TrialQuestion[] } {
+  const stated = new Set(Object.values(said));
+  const candidates = new Map<TrialRole, Candidate[]>();
+  for (const column of columns) {
+    if (stated.has(column.name)) continue;
+    const own = meaningOf(column);
+    if (own) candidates.set(own.role, [...(candidates.get(own.role) ?? []), { column, rank: own.rank }]);
+  }
+  // A table of brands and nothing else calls its products so.
+  if (!candidates.has('product') && said.product === undefined && candidates.has('brand')) {
+    candidates.set('product', candidates.get('brand') as Candidate[]);
+    candidates.delete('brand');
+  }
+  const chosen: Partial<Record<TrialRole, ChosenColumn>> = {};
+  const questions: TrialQuestion[] = [];
+  for (const role of TRIAL_ROLES) {
+    const name = said[role];
+    if (name === null) continue;
+    if (name !== undefined) {
+      const column = columns.find((own) => own.name === name) as Column;
+      chosen[role] = { column, confidence: 1, because: 'as stated' };
+      continue;
+    }
+    const [best, ...others] = (candidates.get(role) ?? []).toSorted((a, b) => b.rank - a.rank);
+    if (!best) continue;
+    const rivals = ASKED.includes(role)
+      ? others.filter(({ column, rank }) => rank === best.rank && !sameFigures(best.column, column))
+      : [];
+    chosen[role] = {
+      column: best.column,
+      confidence: rivals.length > 0 ? 0.5 : best.rank > 0 ? 0.95 : best.rank === 0 ? 0.9 : 0.7,
+      because: `named ${best.column.name}${rivals.length > 0 ? ', the first of several' : ''}`,
+    };
+    if (rivals.length > 0)
+      questions.push({
+        about: `${role} column`,
+        column: best.column.name,
+        options: [best, ...rivals].map(({ column }) => ({
+          value: column.name,
+          because: `named ${column.name}`,
+        })),
+        proposed: 0,
+      });
+  }
+  return { chosen, questions };
+}
+
+function meaningOf(column: Column): { role: TrialRole; rank: number } | null {
+  const named = roleNamed(column.name);
+  if (!named) return null;
+  const { role, rank } = named;
+  const stated = column.kind === 'number' ? column.unit : undefined;
+  // Environments by name are sites; by number they are what the sites yield.
+  if (role === 'environment' && column.kind === 'text') return { role: 'site', rank: -1 };
+  if (NUMBER_ROLES.includes(role) && column.kind === 'text') return null;
+  // Plants that came up over an area are a stand.
+  if (role === 'emergence' && standUnitTold(column.name, stated)?.units.length)
+    return { role: 'stand', rank };
+  if (role === 'yield' && yieldUnitTold(column.name, stated)?.units.length === 0) return { role, rank: -2 };
+  return { role, rank };
+}
+
+/** One column again in another unit. */
+function sameFigures(a: Column, b: Column): boolean {
+  if (a.kind === 'text' || b.kind === 'text') return false;
+  const { median, spread } = ratioOf((a as NumberColumn).values, (b as NumberColumn).values);
+  return median > 0 && spread < 0.005;
+}
+
+/** The figures of a role, by record; none without a column of them. */
+export function figuresOfRole(columns: TrialColumns, role: TrialRole): Float64Array {
+  const column = columns[role]?.column;
+  return column?.kind === 'number' ? column.values : new Float64Array(0);
+}

@@ -1,0 +1,148 @@
+import { type Issue, issueText, Refusal } from '../../engine/issue.ts';
+import type { Column } from '../../engine/layers/source.ts';
+import { type CsvLayout, csvLayout } from '../csv/layout.ts';
+import { unitsRowIssue } from '../csv/layout-issues.ts';
+import { findPositions } from '../csv/positions.ts';
+import { readCsv } from '../csv/read.ts';
+import { forEachRowText } from '../csv/row-texts.ts';
+import type { FileBytes } from '../file-bytes.ts';
+import type { ReadOptions } from '../format.ts';
+import { type PlainText, plainText } from '../text/decode.ts';
+import { isJson, jsonAsCsv } from './json-rows.ts';
+import type { TrialOptions } from './trial-options.ts';
+import { NUMBER_ROLES, type TrialQuestion } from './trial-role.ts';
+import { roleNamed } from './trial-words.ts';
+import { type UnitsRow, unitsRowOf } from './units-row.ts';
+
+/** The rows of a trial table before anybody asked what they mean. */
+export interface TrialSheet {
+  readonly file: string;
+  readonly columns: readonly Column[];
+  readonly records: number;
+  /** Line of the file, or row of the array, by record. */
+  readonly lines: Int32Array;
+  readonly place: 'line' | 'row';
+  /** Cells of a column as written, by record; '' where blank. */
+  readonly texts: (column: Column) => readonly string[];
+  /** Rows that are no rows of the table, by reason. */
+  readonly setAside: Readonly<Record<string, number>>;
+  readonly issues: readonly Issue[];
+  readonly questions: readonly TrialQuestion[];
+}
+
+/** Throws a Refusal for what is no table. */
+export function readSheet(given: FileBytes, options: TrialOptions): TrialSheet {
+  const json = isJson(given);
+  const whole = json ? jsonAsCsv(given, options.encoding) : given;
+  const how = json ? { headerLine: 1 } : readOptions(options);
+  const unitsRow = json ? null : lookForUnits(whole, how);
+  const file = unitsRow?.without ?? whole;
+  const first = readCsv(file, how);
+  const open = first.issues
+    .filter(({ code }) => code === 'csv-thousands-or-decimals')
+    .flatMap(({ where }) => first.columns.find(({ name }) => where === `${file.name} › ${name}`) ?? [])
+    .filter(({ name, kind }) => kind === 'text' && isFigure(name, options));
+  const commas = Object.fromEntries(open.map(({ name }) => [name, 'thousands' as const]));
+  const source = open.length > 0 ? readCsv(file, { ...how, commas: { ...how.commas, ...commas } }) : first;
+  const text = plainText(file.bytes, options.encoding);
+  const layout = csvLayout(text, file.name, how);
+  const lines = new Int32Array(source.records);
+  let record = 0;
+  forEachRowText(text, layout, file.name, (line) => {
+    lines[record++] = json ? line - 1 : line;
+  });
+  // Trials are not placed on the ground: what the reader says of positions is of no matter here.
+  const ofPlaces = new Set(
+    findPositions(source.columns, source.records, file.name, {}).issues.map(issueText),
+  );
+  const { 'ragged-row': ragged = 0, 'malformed-quote': malformed = 0 } = source.ledger.setAside;
+  const columns = unitsRow ? withUnits(source.columns, unitsRow.units) : source.columns;
+  const names = columns.map(({ name }) => name);
+  const ofUnits = unitsRow ? [unitsRowIssue(file.name, names, unitsRow.units)] : [];
+  const ofReader = source.issues.filter(
+    (issue) => !ofPlaces.has(issueText(issue)) && issue.code !== 'empty-layer',
+  );
+  return {
+    file: file.name,
+    columns,
+    records: source.records,
+    lines,
+    place: json ? 'row' : 'line',
+    texts: textsOf(columns, source.records, text, layout, file.name),
+    setAside: {
+      ...(ragged > 0 ? { 'ragged-row': ragged } : {}),
+      ...(malformed > 0 ? { 'malformed-quote': malformed } : {}),
+    },
+    issues: [...ofUnits, ...ofReader],
+    questions: open.map(({ name }) => commaQuestion(name)),
+  };
+}
+
+/** Null also where the file is no table, which its reader says better. */
+function lookForUnits(file: FileBytes, how: ReadOptions): UnitsRow | null {
+  const text = plainText(file.bytes, how.encoding);
+  try {
+    return unitsRowOf(text, csvLayout(text, file.name, how), file);
+  } catch (error) {
+    if (error instanceof Refusal) return null;
+    throw error;
+  }
+}
+
+function withUnits(columns: readonly Column[], units: readonly string[]): Column[] {
+  return columns.map((column, k) =>
+    column.kind === 'number' && units[k] !== '' ? { ...column, unit: units[k] } : column,
+  );
+}
+
+function readOptions({ encoding, commas, headerLine }: TrialOptions): ReadOptions {
+  return {
+    ...(encoding === undefined ? {} : { encoding }),
+    ...(commas === undefined ? {} : { commas }),
+    ...(headerLine === undefined ? {} : { headerLine }),
+  };
+}
+
+function isFigure(name: string, options: TrialOptions): boolean {
+  const role = roleNamed(name)?.role;
+  return (
+    (role !== undefined && NUMBER_ROLES.includes(role)) ||
+    NUMBER_ROLES.some((own) => options.columns?.[own] === name)
+  );
+}
+
+function commaQuestion(column: string): TrialQuestion {
+  return {
+    about: `${roleNamed(column)?.role ?? 'yield'} commas`,
+    column,
+    options: [
+      { value: 'thousands', because: 'every number has three digits after its mark' },
+      { value: 'decimals', because: 'a number may have three decimals' },
+    ],
+    proposed: 0,
+  };
+}
+
+function textsOf(
+  columns: readonly Column[],
+  records: number,
+  text: PlainText,
+  layout: CsvLayout,
+  where: string,
+): TrialSheet['texts'] {
+  return (column) => {
+    const at = columns.indexOf(column);
+    const texts: string[] = new Array(records);
+    if (column.kind === 'text') {
+      const levels = column.levels.map((level) => level.trim());
+      for (let i = 0; i < records; i++) texts[i] = column.codes[i] < 0 ? '' : levels[column.codes[i]];
+      return texts;
+    }
+    // Numbers as written: an entry called 2.10 is not 2.1.
+    let record = 0;
+    forEachRowText(text, layout, where, (_, cell) => {
+      texts[record++] = cell(at);
+    });
+    return texts;
+  };
+}
