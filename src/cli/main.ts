@@ -1,7 +1,9 @@
 #!/usr/bin/env node
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import { Refusal } from '../engine/issue.ts';
+import { type CompareOptions, compare } from './compare.ts';
 import { inspect } from './inspect.ts';
+import { checkLineup } from './lineup-check.ts';
 import { type PlanOptions, plan } from './plan.ts';
 import { servesReading } from './reading-worker.ts';
 import { run } from './run.ts';
@@ -121,6 +123,46 @@ program
   .argument('<folder>')
   .option('--json', 'answer in JSON')
   .action((folder: string, options) => answer(verify(folder, options)));
+
+/** What can be said of the columns of a trial table. */
+function aboutTrials(command: Command): Command {
+  return command
+    .option('--column <role=name>', 'column by its role, as yield=GY (again for more)', texts)
+    .option(
+      '--unit <role=unit>',
+      'unit of yield, stand, rate or environment, as yield=t/ha (again for more)',
+      texts,
+    )
+    .option('--crop <name>', 'crop of all rows that do not tell')
+    .option('--product <name>', 'product of all rows, where no column tells')
+    .option('--emergence <share>', 'plants standing per seed, where only seeding rates are told', number)
+    .option('--wet', 'yields count the water they were harvested with')
+    .option('--dry', 'yields are at the moisture they are sold at');
+}
+
+aboutTrials(
+  program
+    .command('compare')
+    .description('products head to head over the sites both were at, and how each answers to ground')
+    .argument('<file>', 'trial table, or a lineup fitted from one'),
+)
+  .option('--one <name>', 'this product alone')
+  .option('--against <name>', 'against this one instead of all the rest')
+  .option('--json', 'answer in JSON')
+  .action((path: string, options: CompareOptions, command: Command) => {
+    if (options.against !== undefined && options.one === undefined)
+      command.error("error: '--against <name>' wants '--one <name>' too");
+    return answer(compare(path, options));
+  });
+
+program
+  .command('lineup')
+  .description('lineup documents')
+  .command('check')
+  .description('whether a lineup holds together, and what of each product is known')
+  .argument('<lineup>')
+  .option('--json', 'answer in JSON')
+  .action((path: string, options) => answer(checkLineup(path, options)));
 
 program
   .command('serve')

@@ -292,7 +292,7 @@ export function isPlan(file: FileBytes): boolean {
   return headOf(file).includes('"eachacre-plan"');
 }
 
-function isLineup(file: FileBytes): boolean {
+export function isLineup(file: FileBytes): boolean {
   return headOf(file).includes('"eachacre-lineup"');
 }
 

@@ -1,0 +1,141 @@
+import type { Estimate } from '../engine/lineup/estimate.ts';
+import { finlayWilkinson, type GroundAnswers } from '../engine/lineup/finlay-wilkinson.ts';
+import { groundSentence, groundSentences } from '../engine/lineup/ground-answer-words.ts';
+import { type HeadToHead, headToHead, theOthers } from '../engine/lineup/head-to-head.ts';
+import { headToHeadSentences } from '../engine/lineup/head-to-head-words.ts';
+import { siteEnvironments } from '../engine/lineup/site-environments.ts';
+import type { TrialTable } from '../engine/lineup/trial-table.ts';
+import { plainCrop } from '../engine/math/crop-name.ts';
+import { openTrials } from '../jobs/open-trials.ts';
+import { loadFile } from './disk.ts';
+import { namedProduct } from './named-product.ts';
+import { readingsText } from './readings-text.ts';
+import { DONE, hasError, table as rowsOfText, tell, tellIssues, tellJson, WRONG_INPUT } from './tell.ts';
+import { type TrialWords, trialOptions } from './trial-words.ts';
+
+export interface CompareOptions extends TrialWords {
+  readonly one?: string;
+  readonly against?: string;
+  readonly json?: boolean;
+}
+
+/** `eachacre compare FILE`: products head to head over the sites both were at, and how each answers to ground. */
+export async function compare(path: string, options: CompareOptions): Promise<number> {
+  const [file] = loadFile(path);
+  const { table, issues: reading, readings, ledger } = openTrials(file, trialOptions(options));
+  const names = table.products.map(({ name }) => name);
+  const one = options.one === undefined ? null : namedProduct(names, options.one, file.name);
+  const against = options.against === undefined ? null : namedProduct(names, options.against, file.name);
+  const crops = [...new Set(table.products.map(({ crop }) => plainCrop(crop)))];
+  const wanted = one === null ? crops : [plainCrop(table.products[one].crop)];
+  const issues = [...reading];
+  const answers = wanted.map((crop) => {
+    const ground = siteEnvironments(table, crop);
+    issues.push(...ground.issues);
+    const { environment_buPerAc: environments } = ground;
+    const answered = finlayWilkinson(table, crop, { of: 'all products', environments });
+    const pairs =
+      one === null
+        ? everyone(table, crop).map((own) => versus(table, own, theOthers(table, own), environments))
+        : [versus(table, one, against === null ? theOthers(table, one) : [against], environments)];
+    return { crop, ground, answered, pairs: pairs.filter((own) => own !== null) };
+  });
+  if (options.json) {
+    tellJson({
+      readings,
+      ledger,
+      crops: answers.map(({ crop, ground, answered, pairs }) => ({
+        crop,
+        environments: table.sites.flatMap(({ name, year }, k) =>
+          Number.isNaN(ground.environment_buPerAc[k])
+            ? []
+            : [{ site: name, year, environment_buPerAc: ground.environment_buPerAc[k] }],
+        ),
+        ground: {
+          ...answered,
+          products: answered.products.map(({ product, ...own }) => ({ product: names[product], ...own })),
+        },
+        headToHead: pairs.map(({ one: own, others, pairs: sites, ...found }) => ({
+          one: names[own],
+          others: others.map((other) => names[other]),
+          ...found,
+          pairs: sites.map(({ site, ...pair }) => ({ site: table.sites[site].name, ...pair })),
+          said: headToHeadSentences({ one: own, others, pairs: sites, ...found }, sides(names, own, others)),
+        })),
+        said: [...ground.said, ...said(answered, names, one)],
+      })),
+      issues,
+    });
+  } else {
+    tell(readingsText(file.name, readings, ledger));
+    for (const { crop, ground, answered, pairs } of answers) {
+      tell(['', `${capital(crop)}`, ...ground.said].join('\n'));
+      if (pairs.length === 0) tell('\nOne product alone: there is nothing to compare it with.');
+      else if (one === null) tell(`\n${standings(names, pairs)}`);
+      else
+        for (const own of pairs)
+          tell(`\n${headToHeadSentences(own, sides(names, own.one, own.others)).join('\n')}`);
+      tell(`\n${said(answered, names, one).join('\n')}`);
+    }
+    tellIssues(issues);
+  }
+  return hasError(issues) ? WRONG_INPUT : DONE;
+}
+
+/** How all answer to ground, or one of them. */
+function said(answered: GroundAnswers, names: readonly string[], one: number | null): string[] {
+  if (one === null) return groundSentences(answered, names);
+  const own = answered.products.find(({ product }) => product === one);
+  return own ? [groundSentence(own, answered, names)] : [];
+}
+
+function everyone({ products, product }: TrialTable, crop: string): number[] {
+  const stood = new Set(product);
+  return products.flatMap((own, k) => (plainCrop(own.crop) === crop && stood.has(k) ? [k] : []));
+}
+
+/** Null for the only product of its crop. */
+function versus(
+  table: TrialTable,
+  one: number,
+  others: readonly number[],
+  environments: ArrayLike<number>,
+): HeadToHead | null {
+  return others.length === 0 ? null : headToHead(table, one, others, environments);
+}
+
+function sides(names: readonly string[], one: number, others: readonly number[]) {
+  return {
+    one: names[one],
+    other: others.length === 1 ? names[others[0]] : `the mean of the other ${others.length}`,
+  };
+}
+
+/** Every product against the rest, best first. */
+function standings(names: readonly string[], pairs: readonly HeadToHead[]): string {
+  const rows = [...pairs]
+    .sort((a, b) => b.difference.value - a.difference.value)
+    .map(({ one, difference, sites, wins }) => [
+      names[one],
+      String(sites),
+      signed(difference.value),
+      interval(difference),
+      `${wins} of ${sites}`,
+    ]);
+  return rowsOfText([['against the rest', 'sites', 'bu/ac', '95 % interval', 'won'], ...rows], 1);
+}
+
+function interval({ low, high }: Estimate): string {
+  return Number.isFinite(low) && Number.isFinite(high) ? `${signed(low)} to ${signed(high)}` : 'not told';
+}
+
+function signed(value: number): string {
+  if (Number.isNaN(value)) return '–';
+  // Not a negative zero.
+  const rounded = Math.round(10 * value) / 10 + 0;
+  return `${rounded > 0 ? '+' : ''}${rounded.toFixed(1)}`;
+}
+
+function capital(text: string): string {
+  return `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
+}
