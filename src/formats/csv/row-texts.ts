@@ -12,30 +12,29 @@ export interface RowsAside {
 
 /**
  * The rows of a table that `readTable` takes, in the same order, with their line and their cells as written: `06110` and `2.10` stay what they are. A cell
- * that is blank or says that there is nothing is ''.
+ * that is blank or says that there is nothing is ''; `raw` has them with their blanks and whatever they say.
  */
 export function forEachRowText(
   text: PlainText,
   layout: CsvLayout,
   where: string,
-  take: (line: number, cell: (column: number) => string) => void,
+  take: (line: number, cell: (column: number) => string, raw: (column: number) => string) => void,
 ): RowsAside {
   const width = layout.names.length;
   const aside = { ragged: newTally(), malformed: newTally() };
   const { bytes } = text;
   const cursor = new RowCursor(bytes, layout.delimiter, where, layout.start, layout.line, layout.point);
-  const cell = (column: number) => {
-    const start = cursor.starts[column];
-    const end = cursor.ends[column];
-    if (isMissing(bytes, start, end)) return '';
-    const words = text.decode(bytes.subarray(start, end));
-    return (cursor.marks[column] === DOUBLED ? words.replaceAll('""', '"') : words).trim();
+  const raw = (column: number) => {
+    const words = text.decode(bytes.subarray(cursor.starts[column], cursor.ends[column]));
+    return cursor.marks[column] === DOUBLED ? words.replaceAll('""', '"') : words;
   };
+  const cell = (column: number) =>
+    isMissing(bytes, cursor.starts[column], cursor.ends[column]) ? '' : raw(column).trim();
   for (let cells = cursor.next(); cells >= 0; cells = cursor.next()) {
     if (isBlank(cursor, cells)) continue;
     if (cells !== width) note(aside.ragged, cursor.line);
     else if (cursor.malformed) note(aside.malformed, cursor.line);
-    else take(cursor.line, cell);
+    else take(cursor.line, cell, raw);
   }
   return aside;
 }
