@@ -114,6 +114,23 @@ Wren 98,Mill Lane,2026,4,30000,176
     expect(issues.map(({ code }) => code)).toContain('csv-units-row');
   });
 
+  it('reads figures as people write them, and tells of columns it does not read', () => {
+    const { table, issues } = read(
+      'Hybride;Lieu;Densité (pieds/ha);Rendement (q/ha);Levée;Couleur;Essai\nA;X;80 000;101,3;bonne;rouge;7\nB;X;90 000;98,7;;bleu;7\n',
+    );
+    expect(table.stand_plantsPerAc[0]).toBeCloseTo(80_000 / 2.4710538, 1);
+    const told = issues.map(({ code, found }) => [code, found]);
+    expect(told).toContainEqual(['trial-not-numbers', 'words in Levée']);
+    expect(told).toContainEqual(['trial-columns-unused', 'columns Couleur']);
+    expect(told).toContainEqual([
+      'trial-written-figures',
+      'figures not written as plain numbers in Densité (pieds/ha)',
+    ]);
+    expect([
+      ...read('product,site,stand per acre,yield bu/ac\nA,X,24k,180\nB,X,32k,181\n').table.stand_plantsPerAc,
+    ]).toEqual([24000, 32000]);
+  });
+
   it('puts brand and name together, unless the name has it', () => {
     const { table } = read(
       'Brand,Hybrid,Location,Yield bu/ac\nHeron Seed,H12,Fen End,180\nHeron Seed,Heron Seed H14,Fen End,181\nOwlet,H12,Fen End,179\n',
@@ -292,6 +309,11 @@ describe('yields and moisture', () => {
       'product,site,yield (bu/ac),moisture,basis\nWren,A,200,20,wet\nTeal,A,200,20,dry\nOwl,A,200,20,\n',
     );
     expect([...table.yield_buPerAc]).toEqual([200 * (80 / 84.5), 200, 200]);
+  });
+
+  it('at a share of dry matter are dry already', () => {
+    const { table } = read('Sorte,Ort,Ertrag (dt/ha bei 86 % TS)\nWren,A,100\nTeal,A,90\n');
+    expect(table.yield_buPerAc[0]).toBeCloseTo(159.3177, 3);
   });
 
   it('of dry matter gain the water of the base', () => {

@@ -1,7 +1,7 @@
 import type { Trait, Treatment } from '../../engine/lineup/product.ts';
-import { priceOf } from './figure-text.ts';
 import { listOf, listText } from './list-text.ts';
 import { isName } from './name-rule.ts';
+import { priceOf } from './price-text.ts';
 
 /** Treatments in a cell: `Marsh Coat = 12.50 (seedling blight); Reed Guard = 3`. */
 export function treatmentsOf(cell: string): { treatments: Treatment[]; unpriced: string[] } {

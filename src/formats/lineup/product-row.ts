@@ -5,11 +5,12 @@ import { newProduct } from '../../engine/lineup/new-product.ts';
 import type { Product, Rating, Trait, Treatment } from '../../engine/lineup/product.ts';
 import { plainCrop } from '../../engine/math/crop-name.ts';
 import { SEEDS_PER_UNIT } from '../../engine/math/units.ts';
-import { figureOf, priceOf } from './figure-text.ts';
+import { figureOf } from '../text/figure-text.ts';
 import type { LineupRole } from './lineup-columns.ts';
 import type { LineupRow, LineupSheet } from './lineup-sheet.ts';
 import { isName, LONGEST_NAME } from './name-rule.ts';
 import { traitsOf, treatmentsOf } from './offers-text.ts';
+import { priceOf } from './price-text.ts';
 
 /** Longest texts a lineup keeps. */
 const LONGEST = { crop: 40, maturity: 20, notes: 2000 } as const;

@@ -1,7 +1,7 @@
 import type { Issue } from '../../engine/issue.ts';
 import type { Rating, RatingScale } from '../../engine/lineup/product.ts';
 import { newTally, note, tallyText } from '../tally.ts';
-import { figureOf } from './figure-text.ts';
+import { figureOf } from '../text/figure-text.ts';
 import { ratedBy } from './lineup-columns.ts';
 import type { LineupRow, LineupSheet } from './lineup-sheet.ts';
 import { scaleOf } from './scale-text.ts';

@@ -5,7 +5,7 @@ import type { FileBytes } from '../file-bytes.ts';
 import { cropsOfRows } from './crops-of-rows.ts';
 import { basisOfTable } from './trial-basis.ts';
 import { chooseTrialColumns, type TrialColumns } from './trial-columns.ts';
-import { asideIssues, plotIssues, questionIssue, trialIssue } from './trial-issues.ts';
+import { asideIssues, plotIssues, questionIssue, trialIssue, unusedIssues } from './trial-issues.ts';
 import { checkOptions, type TrialOptions } from './trial-options.ts';
 import { readPlots } from './trial-plots.ts';
 import { TRIAL_ROLES, type TrialQuestion, type TrialReading } from './trial-role.ts';
@@ -42,6 +42,7 @@ export function readTrials(file: FileBytes, options: TrialOptions = {}): TrialsR
   const product = options.product?.trim() || baseName(sheet.file);
   const emergence = (crop: string) => emergenceOf(crop, options);
   const read = readPlots(sheet, { columns, units, crops, product, emergence, basis });
+  const readings = readingsOf(columns, units);
   const questions = [...sheet.questions, ...ofColumns, ...units.questions];
   const setAside: Record<string, number> = { ...sheet.setAside };
   for (const [reason, { count }] of read.aside) setAside[reason] = count;
@@ -54,11 +55,12 @@ export function readTrials(file: FileBytes, options: TrialOptions = {}): TrialsR
       ...(columns.product || options.product ? [] : [oneProduct(sheet.file, product)]),
       ...standIssues(columns, units, crops, options, sheet.file),
       ...ofBasis,
+      ...unusedIssues(sheet, readings),
       ...asideIssues(read, sheet),
       ...plotIssues(read, sheet, units.rate !== null || (units.stand !== null && units.stand.unit !== '%')),
     ],
     ledger: { read: sheet.records + broken, used: read.table.product.length, repaired: 0, setAside },
-    readings: readingsOf(columns, units),
+    readings,
     questions,
   };
 }

@@ -1,8 +1,10 @@
 import type { Issue, Severity } from '../../engine/issue.ts';
+import type { Column } from '../../engine/layers/source.ts';
 import { type Tally, tallyText } from '../tally.ts';
 import type { AsideReason, PlotsRead } from './trial-plots.ts';
-import type { TrialQuestion } from './trial-role.ts';
+import { NUMBER_ROLES, type TrialQuestion, type TrialReading } from './trial-role.ts';
 import type { TrialSheet } from './trial-sheet.ts';
+import { roleNamed } from './trial-words.ts';
 
 export function trialIssue(
   severity: Severity,
@@ -46,6 +48,53 @@ export function asideIssues({ aside }: PlotsRead, { file, place }: TrialSheet): 
       reason === 'summary-row' ? 'Nothing to do' : 'Correct these rows if they matter',
     );
   });
+}
+
+/** Columns nothing was taken from: those called as figures are, but full of words, apart from the others. */
+export function unusedIssues({ columns, file }: TrialSheet, readings: readonly TrialReading[]): Issue[] {
+  const used = new Set(readings.map(({ column }) => column));
+  const unused = columns.filter(({ name }) => !used.has(name));
+  const isWords = ({ name, kind }: Column) => {
+    const role = roleNamed(name)?.role;
+    // Environments by name are sites, which a table may have others of.
+    return kind === 'text' && role !== undefined && role !== 'environment' && NUMBER_ROLES.includes(role);
+  };
+  const words = unused.filter(isWords);
+  const others = unused.filter((column) => !isWords(column));
+  const shown = (own: readonly Column[]) =>
+    `${own
+      .slice(0, 20)
+      .map(({ name }) => name)
+      .join(', ')}${own.length > 20 ? ', …' : ''}`;
+  const expected = 'columns of product, site, stand, yield and what else is read of trials';
+  return [
+    ...(words.length > 0
+      ? [
+          trialIssue(
+            'warning',
+            'trial-not-numbers',
+            file,
+            `words in ${shown(words)}`,
+            'numbers',
+            'These columns are not read',
+            'Write numbers, and leave blank what is not known',
+          ),
+        ]
+      : []),
+    ...(others.length > 0
+      ? [
+          trialIssue(
+            'note',
+            'trial-columns-unused',
+            file,
+            `columns ${shown(others)}`,
+            expected,
+            'They are not read',
+            'State what they are if they matter',
+          ),
+        ]
+      : []),
+  ];
 }
 
 /** What was assumed where a person could settle it. */

@@ -117,8 +117,8 @@ export function readPlots(sheet: TrialSheet, rules: RowRules): PlotsRead {
     const name = names ? names[i] : rules.product;
     const place = siteNames ? siteNames[i] : trials ? trials[i] : '';
     // Below the plots many a table sums them up; a rep or a place may be called `R2` or `SE`.
-    if (isSummary(name) || (name === '' && (isSummary(place) || isSummary(reps?.[i] ?? ''))))
-      return 'summary-row';
+    const beside = [place, brands?.[i] ?? '', reps?.[i] ?? ''];
+    if (isSummary(name) || (name === '' && beside.some(isSummary))) return 'summary-row';
     if (!seen(i)) return 'duplicate-row';
     if (name === '') return 'no-product';
     if (place === '' && (siteNames || trials)) return 'no-site';

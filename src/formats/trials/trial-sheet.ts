@@ -13,6 +13,7 @@ import type { TrialOptions } from './trial-options.ts';
 import { NUMBER_ROLES, type TrialQuestion } from './trial-role.ts';
 import { roleNamed } from './trial-words.ts';
 import { type UnitsRow, unitsRowOf } from './units-row.ts';
+import { writtenFigures } from './written-figures.ts';
 
 /** The rows of a trial table before anybody asked what they mean. */
 export interface TrialSheet {
@@ -56,7 +57,13 @@ export function readSheet(given: FileBytes, options: TrialOptions): TrialSheet {
     findPositions(source.columns, source.records, file.name, {}).issues.map(issueText),
   );
   const { 'ragged-row': ragged = 0, 'malformed-quote': malformed = 0 } = source.ledger.setAside;
-  const columns = unitsRow ? withUnits(source.columns, unitsRow.units) : source.columns;
+  const read = source.columns.map((column) =>
+    isFigure(column.name, options)
+      ? (writtenFigures(column, roleNamed(column.name)?.role) ?? column)
+      : column,
+  );
+  const written = read.filter((column, k) => column !== source.columns[k]).map(({ name }) => name);
+  const columns = unitsRow ? withUnits(read, unitsRow.units) : read;
   const names = columns.map(({ name }) => name);
   const ofUnits = unitsRow ? [unitsRowIssue(file.name, names, unitsRow.units)] : [];
   const ofReader = source.issues.filter(
@@ -73,7 +80,7 @@ export function readSheet(given: FileBytes, options: TrialOptions): TrialSheet {
       ...(ragged > 0 ? { 'ragged-row': ragged } : {}),
       ...(malformed > 0 ? { 'malformed-quote': malformed } : {}),
     },
-    issues: [...ofUnits, ...ofReader],
+    issues: [...ofUnits, ...ofReader, ...(written.length > 0 ? [figuresWritten(file.name, written)] : [])],
     questions: open.map(({ name }) => commaQuestion(name)),
   };
 }
@@ -109,6 +116,18 @@ function isFigure(name: string, options: TrialOptions): boolean {
     (role !== undefined && NUMBER_ROLES.includes(role)) ||
     NUMBER_ROLES.some((own) => options.columns?.[own] === name)
   );
+}
+
+function figuresWritten(where: string, columns: readonly string[]): Issue {
+  return {
+    code: 'trial-written-figures',
+    severity: 'note',
+    where,
+    found: `figures not written as plain numbers in ${columns.join(', ')}`,
+    expected: 'plain numbers',
+    effect: 'Blanks and marks that part thousands are left out, a k at the end is a thousand',
+    remedy: 'Nothing to do',
+  };
 }
 
 function commaQuestion(column: string): TrialQuestion {

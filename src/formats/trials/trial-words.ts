@@ -20,6 +20,9 @@ const NOT_MEASURED =
 const DRY = /dry|_sec(o|a|os|he?)?_|trocken|_droge?_|_tor(re|t)?_|standard_moist/;
 const WET = /wet|fresh|humed|humid|umid|feucht|frisch|_nat(te)?_|_vers_|as_harvested|field_moist|_vad_|green/;
 
+const DRY_MATTER =
+  /dry_?matter|_dm_|trockenmasse|trockensubstanz|_tm_|_ts_|_ms_|matiere_seche|materia_seca|droge_?stof|torstof/;
+
 /**
  * What trial tables call things, in English, German, French, Spanish, Dutch and Danish, and some Italian and Portuguese; the first that fits is what a column is.
  * Common in the trade; no source lists them.
@@ -51,7 +54,7 @@ const WORDS: readonly TrialWords[] = [
   },
   {
     role: 'stand',
-    is: /_stands?_|stand_?(count|dens|plants)|_pops?_|popul|_k?plants?_|plant_?(count|dens|number|pop|stand)|densit|_dens_|densid|densita|pflanzen|bestand|peuplement|_pieds_|_plantes?_|poblac|plantas|_plantgetal|standdicht|_planten|plantetal|plantebestand|_planter|_piante_/,
+    is: /_stands?_|stand_?(count|dens|plants)|_pops?_|popul|_k?plants?_|_pfl_|plant_?(count|dens|number|pop|stand)|densit|_dens_|densid|densita|pflanzen|bestand|peuplement|_pieds_|_plantes?_|poblac|plantas|_plantgetal|standdicht|_planten|plantetal|plantebestand|_planter|_piante_/,
     not: new RegExp(
       `${YIELD.source}|height|hohe|lange|hauteur|altura|hoogte|hojde|date|datum|fecha|lodg|lager|loss|type|spacing|weight|gewicht|schutz|health|vigou?r|bulk|soil|moist|ear_|per_plant`,
     ),
@@ -120,13 +123,8 @@ export function roleNamed(name: string): Named | null {
 /** Whether a yield's name says that grain was weighed with the water it was cut with, dry, or without any water. */
 export function basisNamed(name: string): 'wet' | 'dry' | 'dry matter' | null {
   const words = headerText(name);
-  if (
-    /dry_?matter|_dm_|trockenmasse|trockensubstanz|_tm_|_ts_|_ms_|matiere_seche|materia_seca|droge_?stof|torstof/.test(
-      words,
-    )
-  )
-    return 'dry matter';
-  // `at 15 % moisture` is dry, whatever the word for moisture.
-  if (/\d_pct_/.test(words)) return 'dry';
+  // `at 15 % moisture` is dry, and so is `86 % dry matter`, whatever the words.
+  if (/\d_pct_/.test(words) && !/_100_pct_/.test(words)) return 'dry';
+  if (DRY_MATTER.test(words)) return 'dry matter';
   return WET.test(words) ? 'wet' : DRY.test(words) ? 'dry' : null;
 }
