@@ -37,7 +37,11 @@ export function productGroup(members: readonly OwnFigures[]): ProductGroup | nul
 }
 
 /** The mean by generalised least squares. */
-function meanOf(members: readonly OwnFigures[], shared: readonly number[], between: Float64Array): ProductGroup {
+function meanOf(
+  members: readonly OwnFigures[],
+  shared: readonly number[],
+  between: Float64Array,
+): ProductGroup {
   const n = shared.length;
   const information = new Float64Array(n * n);
   const right = new Float64Array(n);

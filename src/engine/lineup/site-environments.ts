@@ -66,7 +66,8 @@ function notConnected({ sites }: TrialTable, own: readonly number[], all: number
     where: `${crop} trials`,
     found: `${own.length} of ${all} sites share no product with the others (${names.join(', ')})`,
     expected: 'sites joined by common products, or environments that are told',
-    effect: 'Their environments are worked out among themselves, as if their products were as good as the others',
+    effect:
+      'Their environments are worked out among themselves, as if their products were as good as the others',
     remedy: 'Tell the environments of these sites, or add a trial that joins them',
   };
 }

@@ -1,0 +1,164 @@
+import type { Issue } from '../issue.ts';
+import { sameCrop } from '../math/crop-name.ts';
+import type { FamilyId } from '../response/family.ts';
+import { type FamilyTrials, tryFamilies } from '../response/fit/choose-family.ts';
+import { STANDS_FOR_A_CURVE } from '../response/fit/fit-family.ts';
+import { trialOf } from '../response/fit/trial.ts';
+import type { Plots } from '../response/plots.ts';
+import { familyOfCrop, familyOfProduct } from './choose-together.ts';
+import { type CropCurve, fitProduct, ownFit } from './fit-product.ts';
+import type { ProductPlots } from './product.ts';
+import { productGroup } from './product-group.ts';
+import type { ProductResponse, ResponseFit } from './product-response.ts';
+import { siteEnvironments } from './site-environments.ts';
+import type { TrialTable } from './trial-table.ts';
+
+export interface FitLineupOptions {
+  /** Environment the figures are given at, bu/ac; null takes the middle of the sites. */
+  readonly reference_buPerAc?: number | null;
+  /** Families to choose among; all where not said. */
+  readonly families?: readonly FamilyId[];
+  /** Whether poorly tested products lean on their group. */
+  readonly lean?: boolean;
+  /** Share done, 0–1; may throw to stop. */
+  readonly onProgress?: (share: number) => void;
+}
+
+/** A product of the table with what its trials tell. */
+export interface FittedProduct {
+  readonly product: number;
+  readonly response: ProductResponse | null;
+  readonly tested_plantsPerAc: { readonly min: number; readonly max: number } | null;
+  readonly fit: ResponseFit;
+  readonly plots: ProductPlots;
+}
+
+export interface FittedLineup {
+  readonly reference_buPerAc: number;
+  /** By site of the table, bu/ac; NaN for sites without a plot of the crop. */
+  readonly environment_buPerAc: Float64Array;
+  readonly family: FamilyId | null;
+  readonly products: readonly FittedProduct[];
+  readonly said: readonly string[];
+  readonly issues: readonly Issue[];
+}
+
+/**
+ * The responses of all products of a crop from its trials: environments of the sites, a family for the crop, a curve for each product, and the poorly tested drawn towards the others. Products in the order of the table;
+ * deterministic.
+ */
+export function fitLineup(table: TrialTable, crop: string, options: FitLineupOptions = {}): FittedLineup {
+  const { families, lean = true, onProgress } = options;
+  const ground = siteEnvironments(table, crop);
+  const { environment_buPerAc } = ground;
+  const reference_buPerAc = options.reference_buPerAc ?? middleOf(environment_buPerAc);
+  const members = table.products.flatMap(({ crop: own }, product) => {
+    const rows = rowsOf(table, product);
+    return sameCrop(own, crop) && rows.length > 0
+      ? [{ product, rows, plots: plotsOf(table, rows, environment_buPerAc) }]
+      : [];
+  });
+  const trials = members.map(({ plots }, k): FamilyTrials => {
+    onProgress?.((0.8 * k) / members.length);
+    return tryFamilies(trialOf(plots, reference_buPerAc), families);
+  });
+  const family = familyOfCrop(trials);
+  const choices = trials.map((own) => familyOfProduct(own, family));
+  const fits = members.map(({ rows }, k) => {
+    onProgress?.(0.8 + (0.1 * k) / members.length);
+    return ownFit(trials[k], choices[k], reference_buPerAc, rows.length);
+  });
+  const alike = fits.filter((fit) => fit !== null && fit.family === family);
+  const group = lean && family !== null ? productGroup(alike.filter((fit) => fit !== null)) : null;
+  const ofCrop: CropCurve | null = group && family !== null ? { family, group } : null;
+  const products = members.map(({ product, rows, plots }, k): FittedProduct => {
+    onProgress?.(0.9 + (0.1 * k) / members.length);
+    const { response, runnerUp, leaning, said } = fitProduct(
+      plots,
+      trials[k],
+      choices[k],
+      fits[k],
+      ofCrop,
+      reference_buPerAc,
+    );
+    return {
+      product,
+      response,
+      tested_plantsPerAc: testedOf(plots),
+      fit: {
+        plots: rows.length,
+        sites: new Set(rows.map((i) => table.site[i])).size,
+        runnerUp,
+        leaning,
+        said,
+      },
+      plots: {
+        site: rows.map((i) => table.site[i]),
+        stand_plantsPerAc: rows.map((i) =>
+          Number.isNaN(table.stand_plantsPerAc[i]) ? null : Math.round(table.stand_plantsPerAc[i]),
+        ),
+        yield_buPerAc: rows.map((i) => Number(table.yield_buPerAc[i].toFixed(2))),
+      },
+    };
+  });
+  onProgress?.(1);
+  return {
+    ...{ reference_buPerAc, environment_buPerAc, family, products },
+    said: [...ground.said, ...(ofCrop ? [leaningSaid(ofCrop)] : [])],
+    issues: [...ground.issues, ...products.flatMap((own) => withoutCurve(own, table))],
+  };
+}
+
+function rowsOf({ product }: TrialTable, own: number): number[] {
+  const rows: number[] = [];
+  for (let i = 0; i < product.length; i++) if (product[i] === own) rows.push(i);
+  return rows;
+}
+
+/** With a single site its blocks take the place of sites. */
+function plotsOf(table: TrialTable, rows: readonly number[], environments: ArrayLike<number>): Plots {
+  const oneSite = rows.every((i) => table.site[i] === table.site[rows[0]]);
+  const site = oneSite ? table.block : table.site;
+  return {
+    stand_k: Float64Array.from(rows, (i) => table.stand_plantsPerAc[i] / 1000),
+    yield_buPerAc: Float64Array.from(rows, (i) => table.yield_buPerAc[i]),
+    site: Uint32Array.from(rows, (i) => site[i]),
+    environment_buPerAc: Float64Array.from(rows, (i) => environments[table.site[i]]),
+  };
+}
+
+/** The middle environment of the sites, to the bushel. */
+function middleOf(environments: Float64Array): number {
+  const known = environments.filter((own) => !Number.isNaN(own)).sort();
+  return known.length === 0 ? NaN : Math.max(1, Math.round(known[known.length >> 1]));
+}
+
+function testedOf({ stand_k }: Plots): FittedProduct['tested_plantsPerAc'] {
+  const known = stand_k.filter((own) => own > 0).sort();
+  const [min, max] = [1000 * known[0], 1000 * known[known.length - 1]].map(Math.round);
+  return known.length > 0 && min < max ? { min, max } : null;
+}
+
+function leaningSaid({ group }: CropCurve): string {
+  return `Products of which little is known lean on the ${group.products} that have a curve of their own (empirical Bayes).`;
+}
+
+function withoutCurve({ product, response, fit, plots }: FittedProduct, { products }: TrialTable): Issue[] {
+  if (response !== null) return [];
+  const stands = new Set(plots.stand_plantsPerAc.filter((own) => own !== null)).size;
+  return [
+    {
+      code: 'product-without-curve',
+      severity: 'warning',
+      where: products[product].name,
+      found: fit.said[fit.said.length - 1].replace(/\.$/, ''),
+      expected: `plots at ${STANDS_FOR_A_CURVE} stands or more that show a best one`,
+      effect:
+        'It has no response to population, so no rate can be set for it; its yields still count in comparisons',
+      remedy:
+        stands < STANDS_FOR_A_CURVE
+          ? 'Add trials in which its stand was varied'
+          : 'Add trials over a wider range of stands',
+    },
+  ];
+}
