@@ -75,10 +75,14 @@ function text(name: string, value: string): FileBytes {
   return { name, bytes: new TextEncoder().encode(value) };
 }
 
-/** Indented by two, pairs of numbers on one line: to be read by people, and by git. */
+/** Indented by two, rows of numbers on one line: to be read by people, and by git. */
 function json(name: string, value: object): FileBytes {
   const indented = JSON.stringify(value, null, 2);
-  return text(name, `${indented.replace(/\[\s+(-?[\d.]+),\s+(-?[\d.]+)\s+\]/g, '[$1, $2]')}\n`);
+  const rows = indented.replace(
+    /\[\s+(-?[\d.]+(?:,\s+-?[\d.]+)+)\s+\]/g,
+    (_, row: string) => `[${row.replace(/\s+/g, ' ')}]`,
+  );
+  return text(name, `${rows}\n`);
 }
 
 function sha256(bytes: Uint8Array): string {

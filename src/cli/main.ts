@@ -2,6 +2,7 @@
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import { Refusal } from '../engine/issue.ts';
 import { type CompareOptions, compare } from './compare.ts';
+import { type FitOptions, fitFile } from './fit.ts';
 import { inspect } from './inspect.ts';
 import { checkLineup } from './lineup-check.ts';
 import { type PlanOptions, plan } from './plan.ts';
@@ -139,6 +140,20 @@ function aboutTrials(command: Command): Command {
     .option('--wet', 'yields count the water they were harvested with')
     .option('--dry', 'yields are at the moisture they are sold at');
 }
+
+aboutTrials(
+  program
+    .command('fit')
+    .description('fit a lineup from trials: how each product answers to population, and how sure that is')
+    .argument('<trials>', 'trial table, a row a plot'),
+)
+  .requiredOption('--out <file>', 'lineup to write')
+  .option('--products <file>', 'lineup or table of products: prices, ratings and rules are kept')
+  .option('--name <text>', 'name of the lineup')
+  .option('--reference <bu>', 'yield environment the figures are given at, bu/ac', number)
+  .option('--force', 'replace an existing file')
+  .option('--json', 'answer in JSON')
+  .action((path: string, options: FitOptions) => answer(fitFile(path, options)));
 
 aboutTrials(
   program

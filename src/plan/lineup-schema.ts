@@ -4,7 +4,8 @@ import type { FamilyId } from '../engine/response/family.ts';
 import { nameText } from './name-text.ts';
 import { placementRule } from './placement-schema.ts';
 
-const plants = z.number().positive().max(1_000_000);
+/** Small grains stand at over a million to the acre. */
+const plants = z.number().positive().max(4_000_000);
 const figure = z.number();
 const note = z.string().max(2000).default('');
 const FAMILIES = [
