@@ -71,6 +71,23 @@ describe.each(screens)('$name', (screen) => {
     await context.close();
   });
 
+  it('has a product opened, from its curves to a rule being written', async () => {
+    const { page, context } = await watchedPage(house.browser, house.server.url, screen);
+    await page.goto(house.server.url);
+    await settled(page);
+    await toStop(page, 'Lineup');
+    await page.getByRole('button', { name: 'Plover 108', exact: true }).click();
+    await look(page, screen, 'product');
+    await page.getByRole('heading', { name: 'Head to head' }).scrollIntoViewIfNeeded();
+    await look(page, screen, 'head-to-head');
+    await page.getByRole('button', { name: 'Add a rule' }).click();
+    await page.getByRole('button', { name: 'Add the rule' }).scrollIntoViewIfNeeded();
+    await look(page, screen, 'rule-form');
+    await page.getByRole('heading', { name: 'Ratings' }).scrollIntoViewIfNeeded();
+    await look(page, screen, 'ratings');
+    await context.close();
+  });
+
   it('has a yield map opened, with a rule and the delay, and the doubt of the environment', async () => {
     const { page, context } = await watchedPage(house.browser, house.server.url, screen);
     await page.goto(house.server.url);
