@@ -18,10 +18,6 @@ export function setSeedsPerUnit(lineup: Lineup, id: string, seedsPerUnit: number
   return withProduct(lineup, id, { seedsPerUnit });
 }
 
-export function setNotes(lineup: Lineup, id: string, notes: string): EditedLineup {
-  return withProduct(lineup, id, { notes });
-}
-
 export function addPlacement(lineup: Lineup, id: string, rule: PlacementRule): EditedLineup {
   if (rule.reason.trim() === '') return 'A rule needs its reason.';
   const product = lineup.products.find((own) => own.id === id);
