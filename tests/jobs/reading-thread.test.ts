@@ -35,8 +35,8 @@ describe('a thread that reads', () => {
     const [source] = sourcesOf(arrived);
     expect([...source.x]).toEqual([-93.5, -93.4]);
     expect(source.columns.map(({ name }) => name)).toContain('hybrid');
-    // Two places, and four columns; the thread keeps none of them.
-    expect(handOver).toHaveLength(6);
+    // Four columns, two of which are the places as well; the thread keeps none of them.
+    expect(handOver).toHaveLength(4);
     const [left] = sourcesOf(message);
     expect([
       left.x.length,
