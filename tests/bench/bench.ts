@@ -5,6 +5,7 @@ import { errors } from './against-truth.ts';
 import { agreement, fromNorth, fromSouth } from './agreement.ts';
 import { bundle } from './bundle.ts';
 import { DATA } from './field.ts';
+import { benchFit } from './fit-bench.ts';
 import { CHAINS, gdalVersion } from './gdal.ts';
 import { benchKriging } from './kriging-bench.ts';
 import { load, machine } from './machine.ts';
@@ -56,6 +57,7 @@ async function bench(): Promise<void> {
     for (const input of INPUTS) await raceOn(input, programs, gdal !== null);
     await benchKriging(programs);
     await benchOverlay(programs);
+    await benchFit(programs);
     const sample = await bundle('sample-run', programs);
     const fields = join(import.meta.dirname, '../../sample-fields');
     const run = () => timedProcess(process.execPath, [sample, fields]);
