@@ -1,194 +1,164 @@
 import type { Issue } from '../issue.ts';
-import { plainCrop, sameCrop } from '../math/crop-name.ts';
-import { median } from '../math/median.ts';
+import { sameCrop } from '../math/crop-name.ts';
 import type { FamilyId } from '../response/family.ts';
-import {
-  chooseFamily,
-  chooseForGroup,
-  type FamilyChoice,
-  type FamilyTrials,
-  familyInGroup,
-  tryFamilies,
-} from '../response/fit/choose-family.ts';
-import { type FamilyFit, isRefused } from '../response/fit/family-fit.ts';
-import { finishFit } from '../response/fit/fit-family.ts';
+import { type FamilyTrials, tryFamilies } from '../response/fit/choose-family.ts';
+import { STANDS_FOR_A_CURVE } from '../response/fit/fit-family.ts';
 import { trialOf } from '../response/fit/trial.ts';
-import { USUAL_LEVEL } from './estimate.ts';
-import { type CropCase, fitProduct, type ProductCase, type ProductFit } from './fit-product.ts';
-import { FEWEST_PRODUCTS, productGroup } from './product-group.ts';
-import { keptPlots, plotsOf, rowsByProduct } from './product-trials.ts';
-import type { ProductGroup } from './shrink-to-group.ts';
+import type { Plots } from '../response/plots.ts';
+import { familyOfCrop, familyOfProduct } from './choose-together.ts';
+import { type CropCurve, fitProduct, ownFit } from './fit-product.ts';
+import type { ProductPlots } from './product.ts';
+import { productGroup } from './product-group.ts';
+import type { ProductResponse, ResponseFit } from './product-response.ts';
 import { siteEnvironments } from './site-environments.ts';
 import type { TrialTable } from './trial-table.ts';
 
 export interface FitLineupOptions {
-  /** Only products of this crop; all where not given. */
-  readonly crop?: string;
-  /** Environment level and stand are given at, bu/ac; the median of the crop's sites where not given. */
-  readonly reference_buPerAc?: number;
-  /** Families to choose from; the straight line is always the last resort. */
+  /** Environment the figures are given at, bu/ac; null takes the middle of the sites. */
+  readonly reference_buPerAc?: number | null;
+  /** Families to choose among; all where not said. */
   readonly families?: readonly FamilyId[];
-  /** Whether products are drawn towards those of their crop. True where not given. */
-  readonly shrink?: boolean;
-  /** Share of the intervals that hold the truth. */
-  readonly level?: number;
-  /** Price of a thousand plants in bushels, for the stand of highest return. */
-  readonly r?: number;
+  /** Whether poorly tested products lean on their group. */
+  readonly lean?: boolean;
+  /** Share done, 0–1; may throw to stop. */
+  readonly onProgress?: (share: number) => void;
 }
 
-/** What was found for the products of one crop together. */
-export interface CropFit {
-  readonly crop: string;
+/** A product of the table with what its trials tell. */
+export interface FittedProduct {
+  readonly product: number;
+  readonly response: ProductResponse | null;
+  readonly tested_plantsPerAc: { readonly min: number; readonly max: number } | null;
+  readonly fit: ResponseFit;
+  readonly plots: ProductPlots;
+}
+
+export interface FittedLineup {
   readonly reference_buPerAc: number;
-  /** By site of the table; NaN where the crop was not. */
+  /** By site of the table, bu/ac; NaN for sites without a plot of the crop. */
   readonly environment_buPerAc: Float64Array;
-  readonly choice: FamilyChoice | null;
-  readonly group: ProductGroup | null;
+  readonly family: FamilyId | null;
+  readonly products: readonly FittedProduct[];
   readonly said: readonly string[];
-}
-
-export interface LineupFit {
-  readonly crops: readonly CropFit[];
-  /** In the order of the table. */
-  readonly products: readonly ProductFit[];
   readonly issues: readonly Issue[];
 }
 
-/** Curves of all products of a trial table. The same table gives the same answer anywhere; nothing is left to chance. */
-export function fitLineup(
-  table: TrialTable,
-  options: FitLineupOptions = {},
-  onProgress?: (done: number) => void,
-): LineupFit {
-  const steps = fitLineupInSteps(table, options);
-  for (;;) {
-    const step = steps.next();
-    if (step.done) return step.value;
-    onProgress?.(step.value);
-  }
-}
-
-/** The same product by product, giving the share done, 0–1: whoever asks for the next may stop between any two. */
-export function* fitLineupInSteps(
-  table: TrialTable,
-  options: FitLineupOptions = {},
-): Generator<number, LineupFit, void> {
-  const { crop: asked } = options;
-  const crops = [...new Set(table.products.map(({ crop }) => plainCrop(crop)))].filter(
-    (crop) => asked === undefined || sameCrop(crop, asked),
-  );
-  const rows = rowsByProduct(table);
-  const inCrop = (crop: string) =>
-    table.products.flatMap((own, product) => (sameCrop(own.crop, crop) ? [product] : []));
-  const all = crops.reduce((sum, crop) => sum + inCrop(crop).length, 0);
-  const fits: CropFit[] = [];
-  const products: ProductFit[] = [];
-  const issues: Issue[] = [];
-  for (const crop of crops) {
-    const steps = fitCrop(table, crop, inCrop(crop), rows, options);
-    for (let step = steps.next(); ; step = steps.next()) {
-      if (step.done) {
-        fits.push(step.value.crop);
-        products.push(...step.value.products);
-        issues.push(...step.value.issues);
-        break;
-      }
-      yield (products.length + step.value) / all;
-    }
-  }
-  products.sort((a, b) => a.product - b.product);
-  return { crops: fits, products, issues: [...issues, ...products.flatMap((own) => own.issues)] };
-}
-
-interface CropFound {
-  readonly crop: CropFit;
-  readonly products: readonly ProductFit[];
-  readonly issues: readonly Issue[];
-}
-
-/** Gives how many products are done; comparing families is most of the work, so that counts as nine parts of ten. */
-function* fitCrop(
-  table: TrialTable,
-  crop: string,
-  members: readonly number[],
-  rows: readonly Uint32Array[],
-  options: FitLineupOptions,
-): Generator<number, CropFound, void> {
+/**
+ * The responses of all products of a crop from its trials: environments of the sites, a family for the crop, a curve for each product, and the poorly tested drawn towards the others. Products in the order of the table;
+ * deterministic.
+ */
+export function fitLineup(table: TrialTable, crop: string, options: FitLineupOptions = {}): FittedLineup {
+  const { families, lean = true, onProgress } = options;
   const ground = siteEnvironments(table, crop);
   const { environment_buPerAc } = ground;
-  const reference_buPerAc = options.reference_buPerAc ?? Math.round(median(environment_buPerAc));
-  const plots = members.map((product) => plotsOf(table, rows[product], environment_buPerAc));
-  const trials: FamilyTrials[] = [];
-  for (const own of plots) {
-    trials.push(tryFamilies(trialOf(own, reference_buPerAc), options.families));
-    yield 0.9 * trials.length;
-  }
-  const shrink = options.shrink ?? true;
-  const choice = shrink ? chooseForGroup(trials) : null;
-  const cases = members.map((product, k): ProductCase => {
-    const chosen = choice ? familyInGroup(trials[k], choice.family) : chooseFamily(trials[k]);
+  const reference_buPerAc = options.reference_buPerAc ?? middleOf(environment_buPerAc);
+  const members = table.products.flatMap(({ crop: own }, product) => {
+    const rows = rowsOf(table, product);
+    return sameCrop(own, crop) && rows.length > 0
+      ? [{ product, rows, plots: plotsOf(table, rows, environment_buPerAc) }]
+      : [];
+  });
+  const trials = members.map(({ plots }, k): FamilyTrials => {
+    onProgress?.((0.8 * k) / members.length);
+    return tryFamilies(trialOf(plots, reference_buPerAc), families);
+  });
+  const family = familyOfCrop(trials);
+  const choices = trials.map((own) => familyOfProduct(own, family));
+  const fits = members.map(({ rows }, k) => {
+    onProgress?.(0.8 + (0.1 * k) / members.length);
+    return ownFit(trials[k], choices[k], reference_buPerAc, rows.length);
+  });
+  const alike = fits.filter((fit) => fit !== null && fit.family === family);
+  const group = lean && family !== null ? productGroup(alike.filter((fit) => fit !== null)) : null;
+  const ofCrop: CropCurve | null = group && family !== null ? { family, group } : null;
+  const products = members.map(({ product, rows, plots }, k): FittedProduct => {
+    onProgress?.(0.9 + (0.1 * k) / members.length);
+    const { response, runnerUp, leaning, said } = fitProduct(
+      plots,
+      trials[k],
+      choices[k],
+      fits[k],
+      ofCrop,
+      reference_buPerAc,
+    );
     return {
       product,
-      name: table.products[product].name,
-      plots: plots[k],
-      kept: keptPlots(table, rows[product]),
-      sites: new Set(Array.from(rows[product], (i) => table.site[i])).size,
-      choice: chosen,
-      ...ownFit(trials[k], chosen, reference_buPerAc, rows[product].length),
+      response,
+      tested_plantsPerAc: testedOf(plots),
+      fit: {
+        plots: rows.length,
+        sites: new Set(rows.map((i) => table.site[i])).size,
+        runnerUp,
+        leaning,
+        said,
+      },
+      plots: {
+        site: rows.map((i) => table.site[i]),
+        stand_plantsPerAc: rows.map((i) =>
+          Number.isNaN(table.stand_plantsPerAc[i]) ? null : Math.round(table.stand_plantsPerAc[i]),
+        ),
+        yield_buPerAc: rows.map((i) => Number(table.yield_buPerAc[i].toFixed(2))),
+      },
     };
   });
-  const alike = cases.filter(({ own }) => own !== null && own.family === choice?.family);
-  const group = choice ? productGroup(alike.map(({ own }) => own!)) : null;
-  const bending = cases
-    .filter(({ own }) => own !== null && own.family !== 'line')
-    .map(({ own }) => own!.trial);
-  const cropCase: CropCase = {
-    ...{ crop, reference_buPerAc, group },
-    level: options.level ?? USUAL_LEVEL,
-    r: options.r ?? null,
-    family: choice?.family ?? null,
-    tested_k:
-      bending.length > 0
-        ? {
-            min: bending.reduce((least, { tested_k }) => Math.min(least, tested_k.min), Infinity),
-            max: bending.reduce((most, { tested_k }) => Math.max(most, tested_k.max), -Infinity),
-          }
-        : null,
-  };
-  const products: ProductFit[] = [];
-  for (const own of cases) {
-    products.push(fitProduct(own, cropCase));
-    yield 0.9 * members.length + 0.1 * products.length;
-  }
-  const said = [
-    ...ground.said,
-    ...(choice ? [choice.said] : []),
-    ...(shrink && !group
-      ? [
-          `Products are not drawn towards each other: it takes ${FEWEST_PRODUCTS} with a curve of one family, there are ${alike.length}.`,
-        ]
-      : []),
-  ];
+  onProgress?.(1);
   return {
-    crop: { crop, reference_buPerAc, environment_buPerAc, choice, group, said },
-    products,
-    issues: ground.issues,
+    ...{ reference_buPerAc, environment_buPerAc, family, products },
+    said: [...ground.said, ...(ofCrop ? [leaningSaid(ofCrop)] : [])],
+    issues: [...ground.issues, ...products.flatMap((own) => withoutCurve(own, table))],
   };
 }
 
-function ownFit(
-  { tried }: FamilyTrials,
-  choice: FamilyChoice | null,
-  reference_buPerAc: number,
-  rows: number,
-): { readonly own: FamilyFit | null; readonly reason: string } {
-  const none = (reason: string) => ({ own: null, reason });
-  if (choice === null) {
-    const refusals = new Set([...tried.values()].filter(isRefused).map(({ refused }) => refused));
-    return none(refusals.values().next().value ?? 'its plots are too few to compare families');
-  }
-  const likely = tried.get(choice.family)!;
-  if (isRefused(likely)) return none(likely.refused);
-  const fit = finishFit(likely, reference_buPerAc, rows);
-  return isRefused(fit) ? none(fit.refused) : { own: fit, reason: '' };
+function rowsOf({ product }: TrialTable, own: number): number[] {
+  const rows: number[] = [];
+  for (let i = 0; i < product.length; i++) if (product[i] === own) rows.push(i);
+  return rows;
+}
+
+/** With a single site its blocks take the place of sites. */
+function plotsOf(table: TrialTable, rows: readonly number[], environments: ArrayLike<number>): Plots {
+  const oneSite = rows.every((i) => table.site[i] === table.site[rows[0]]);
+  const site = oneSite ? table.block : table.site;
+  return {
+    stand_k: Float64Array.from(rows, (i) => table.stand_plantsPerAc[i] / 1000),
+    yield_buPerAc: Float64Array.from(rows, (i) => table.yield_buPerAc[i]),
+    site: Uint32Array.from(rows, (i) => site[i]),
+    environment_buPerAc: Float64Array.from(rows, (i) => environments[table.site[i]]),
+  };
+}
+
+/** The middle environment of the sites, to the bushel. */
+function middleOf(environments: Float64Array): number {
+  const known = environments.filter((own) => !Number.isNaN(own)).sort();
+  return known.length === 0 ? NaN : Math.max(1, Math.round(known[known.length >> 1]));
+}
+
+function testedOf({ stand_k }: Plots): FittedProduct['tested_plantsPerAc'] {
+  const known = stand_k.filter((own) => own > 0).sort();
+  const [min, max] = [1000 * known[0], 1000 * known[known.length - 1]].map(Math.round);
+  return known.length > 0 && min < max ? { min, max } : null;
+}
+
+function leaningSaid({ group }: CropCurve): string {
+  return `Products of which little is known lean on the ${group.products} that have a curve of their own (empirical Bayes).`;
+}
+
+function withoutCurve({ product, response, fit, plots }: FittedProduct, { products }: TrialTable): Issue[] {
+  if (response !== null) return [];
+  const stands = new Set(plots.stand_plantsPerAc.filter((own) => own !== null)).size;
+  return [
+    {
+      code: 'product-without-curve',
+      severity: 'warning',
+      where: products[product].name,
+      found: fit.said[fit.said.length - 1].replace(/\.$/, ''),
+      expected: `plots at ${STANDS_FOR_A_CURVE} stands or more that show a best one`,
+      effect:
+        'It has no response to population, so no rate can be set for it; its yields still count in comparisons',
+      remedy:
+        stands < STANDS_FOR_A_CURVE
+          ? 'Add trials in which its stand was varied'
+          : 'Add trials over a wider range of stands',
+    },
+  ];
 }

@@ -70,66 +70,6 @@ export function chooseFamily(trials: FamilyTrials): FamilyChoice | null {
   };
 }
 
-/**
- * One family for the products of a crop: that whose AICc, summed over products, is least (within 2 of it the quadratic). A product a family cannot be fitted to counts with its straight line there, which is what it
- * would be left with. Null where no product has a family with a best stand.
- */
-export function chooseForGroup(products: readonly FamilyTrials[]): FamilyChoice | null {
-  const bending = products.filter((trials) =>
-    ranked(trials).some(({ family }) => FAMILIES[family].hasOptimum),
-  );
-  const sums: { family: FamilyId; aicc: number; fitted: number }[] = [];
-  for (const family of EVERY_FAMILY) {
-    if (family === 'line') continue;
-    const own = { family, aicc: 0, fitted: 0 };
-    for (const { tried } of bending) {
-      const fit = tried.get(family);
-      const line = tried.get('line');
-      if (fit && !isRefused(fit) && fit.aicc < Infinity) {
-        own.aicc += fit.aicc;
-        own.fitted++;
-      } else if (line && !isRefused(line)) own.aicc += line.aicc;
-    }
-    if (own.fitted > 0) sums.push(own);
-  }
-  if (sums.length === 0) return null;
-  sums.sort((a, b) => a.aicc - b.aicc);
-  const quadratic = sums.find(({ family }) => family === 'quadratic');
-  const chosen = quadratic && quadratic.aicc - sums[0].aicc <= AS_GOOD ? quadratic : sums[0];
-  const next = sums.find((own) => own !== chosen);
-  const aiccMore = next ? next.aicc - chosen.aicc : NaN;
-  const over = `over ${bending.length} ${bending.length === 1 ? 'product' : 'products'} with a bend`;
-  return {
-    family: chosen.family,
-    runnerUp: next ? { family: next.family, aiccMore } : null,
-    said: next
-      ? `${capital(title(chosen.family))} is taken for all: summed ${over}, ${title(next.family)} has an AICc ${Math.abs(aiccMore).toFixed(1)} ${aiccMore < 0 ? 'less' : 'more'}.`
-      : `${capital(title(chosen.family))} is taken for all: it alone fits ${over}.`,
-  };
-}
-
-/** A product's own family where its plots speak strongly against the group's: 10 and more in AICc (Burnham & Anderson 2002), or where the group's cannot be fitted at all. */
-export function familyInGroup(trials: FamilyTrials, group: FamilyId): FamilyChoice | null {
-  const own = chooseFamily(trials);
-  const fit = trials.tried.get(group);
-  if (own === null || own.family === group || !fit || isRefused(fit)) return own;
-  const chosen = trials.tried.get(own.family);
-  if (!chosen || isRefused(chosen)) return own;
-  const more = fit.aicc - chosen.aicc;
-  if (own.family !== 'line' && more >= FAR_WORSE)
-    return { ...own, said: `${own.said} That of the group, ${title(group)}, has ${more.toFixed(1)} more.` };
-  const next = ranked(trials).find(({ family }) => family !== group);
-  return {
-    family: group,
-    runnerUp: next ? { family: next.family, aiccMore: next.aicc - fit.aicc } : null,
-    said: `${capital(title(group))} of the group is kept: its own plots would have ${title(own.family)}, by ${more.toFixed(1)} in AICc, and 10 are asked for.`,
-  };
-}
-
-function capital(text: string): string {
-  return text[0].toUpperCase() + text.slice(1);
-}
-
 function straightLine({ tried }: FamilyTrials): FamilyChoice | null {
   const line = tried.get('line');
   if (!line || isRefused(line)) return null;
