@@ -87,6 +87,15 @@ function rateSentence({ chosen }: ZoneChoice, lineup: readonly RatedProduct[], p
         : `Its trials show no best stand: of the rates open to it ${seeds} seeds an acre earn most, at ${held ? holders[held] : 'a limit'}.`,
       source,
     };
+  if (chosen.economicOptimum_plantsPerAc === 0)
+    return {
+      text: `By its curve planting nothing would earn more at these prices; ${
+        chosen.bound.includes('rate-by-hand')
+          ? `you set ${seeds} seeds an acre`
+          : `of the rates open to it ${seeds} seeds an acre earn most${held ? `, at ${holders[held]}` : ''}`
+      }.`,
+      source,
+    };
   const stand = figure.whole(chosen.economicOptimum_plantsPerAc);
   const wouldBe = figure.whole(Math.round(chosen.economicOptimum_plantsPerAc / emergence / step) * step);
   const text = chosen.bound.includes('rate-by-hand')

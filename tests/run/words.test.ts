@@ -4,6 +4,7 @@ import { run } from '../../src/run/run.ts';
 import { answerSentence, missingForRates, stopIds, stopSentence } from '../../src/run/say.ts';
 import { whyHere } from '../../src/run/why-here.ts';
 import { box } from '../engine/grid/shapes.ts';
+import { product } from '../engine/lineup/small-lineup.ts';
 import { plan } from '../plan/small-plan.ts';
 import { answers, inputs, lineup, points, polygons } from './small-field.ts';
 
@@ -192,6 +193,37 @@ describe('why here', () => {
     }));
     const { text } = await trail({}, east, { ...inputs, lineup: { ...lineup, products } });
     expect(text).toContain('which would be 26,250 seeds; the tested limit holds it at 25,000.');
+  });
+
+  it('tells a rate at the better end of the stands tried, where there is no best stand', async () => {
+    const lined = (bend: number) => ({
+      ...lineup,
+      products: [product({ response: { family: 'line', bend } })],
+    });
+    const free = await trail({ rates }, east, { ...inputs, lineup: lined(2) });
+    expect(free.text).toContain(
+      'Its trials show no best stand: of the rates open to it 40,000 seeds an acre earn most, at the tested limit.',
+    );
+    const falling = await trail({ rates }, east, { ...inputs, lineup: lined(-2) });
+    expect(falling.text).toContain(
+      'of the rates open to it 20,000 seeds an acre earn most, at the tested limit.',
+    );
+    const hand = { ...rates, byHand: [{ zone: 2, seedsPerAc: 30_000 }] };
+    expect((await trail({ rates: hand }, east, { ...inputs, lineup: lined(2) })).text).toContain(
+      'Its trials show no best stand; you set 30,000 seeds an acre.',
+    );
+  });
+
+  it('tells a rate no stand of which pays', async () => {
+    // $80 a thousand is 20 bushels; the first thousand bring six.
+    const dear = { ...lineup, products: [product({ pricePerUnit: 6400 })] };
+    expect((await trail({ rates }, east, { ...inputs, lineup: dear })).text).toContain(
+      'By its curve planting nothing would earn more at these prices; of the rates open to it 20,000 seeds an acre earn most, at the tested limit.',
+    );
+    const hand = { ...rates, byHand: [{ zone: 2, seedsPerAc: 30_000 }] };
+    expect((await trail({ rates: hand }, east, { ...inputs, lineup: dear })).text).toContain(
+      'By its curve planting nothing would earn more at these prices; you set 30,000 seeds an acre.',
+    );
   });
 
   it('tells a product set by hand', async () => {

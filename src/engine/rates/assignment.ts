@@ -8,7 +8,7 @@ export interface ZoneOption {
   readonly seedCostPerAc: number;
   /** Grain income less seed, $/ac. */
   readonly marginPerAc: number;
-  /** The unrounded stand of highest margin on the curve, plants/ac; null where the curve has none between none and without end. */
+  /** The unrounded stand of highest margin on the curve, plants/ac: 0 where nothing planted would earn more, null where the curve tells none (a straight line, or every plant pays). */
   readonly economicOptimum_plantsPerAc: number | null;
   /**
    * What set the choice other than margin: `product-by-hand`, `rate-by-hand`, or the limit that moved the rate off the optimum: `tested`, `lowest`,

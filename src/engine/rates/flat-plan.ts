@@ -1,5 +1,5 @@
 import { curveAt, type RatedProduct } from '../lineup/product.ts';
-import { yieldAt } from '../response/curve.ts';
+import { curveDoubt, yieldAt } from '../response/curve.ts';
 import type { ZoneChoice } from './assignment.ts';
 import { type Money, netPrice_perBu, seedPrice_perThousand } from './money.ts';
 import { type RateLimits, rateRange } from './rate-range.ts';
@@ -25,7 +25,8 @@ export interface Ground {
 }
 
 /**
- * The flat plan of highest margin: every product at its best whole step over all the ground; of two that pay alike, the lower. Null when none is open.
+ * The flat plan of highest margin: every product at its best whole step over all the ground; of two that pay alike, the lower. A product whose
+ * curve does not hold on some of it is not open; null when none is.
  */
 export function bestFlatPlan(
   products: readonly RatedProduct[],
@@ -39,6 +40,7 @@ export function bestFlatPlan(
     const range = rateRange(product, money.emergence, limits);
     if (range === null) continue;
     const curves = ground.map((zone) => curveAt(product, zone.environment_buPerAc));
+    if (curves.some((curve) => curveDoubt(curve) !== null)) continue;
     const marginAt = (seedsPerAc: number): number => {
       const stand = (seedsPerAc * money.emergence) / 1000;
       const bushels = ground.reduce((sum, zone, k) => sum + zone.area_ac * yieldAt(curves[k], stand), 0);

@@ -26,18 +26,28 @@ export function slopeAt({ family, level, stand, bend }: Curve, p: number): numbe
 /** The stand of highest yield, thousand plants/ac; Infinity where yield climbs for ever; NaN where the curve has none. */
 export function agronomicOptimum(curve: Curve): number {
   if (curveDoubt(curve) !== null) return NaN;
-  return FAMILIES[curve.family].agronomicOptimum(curve.level, curve.stand, curve.bend);
+  return Math.max(0, FAMILIES[curve.family].agronomicOptimum(curve.level, curve.stand, curve.bend));
 }
 
 /**
- * The stand of highest return, thousand plants/ac: where the last thousand plants just pay. `r` is the price of a thousand plants in bushels: seed price per 1000 / (net grain
- * price × emergence). At r = 0 that of highest yield, at r = Infinity none; NaN where the curve has none.
+ * The stand of highest return, thousand plants/ac. `r` is the price of a thousand plants in bushels: seed price per 1000 / (net grain price × emergence). At r = 0 that of
+ * highest yield, at r = Infinity none; NaN where the curve has none.
  */
 export function economicOptimum(curve: Curve, r: number): number {
+  const last = lastToPay(curve, r);
+  // Where the first plants bring little, even the best of many may not earn what all of them cost.
+  return last > 0 && last < Infinity && yieldAt(curve, last) - r * last < yieldAt(curve, 0) ? 0 : last;
+}
+
+/**
+ * The stand where the last thousand plants just pay, thousand plants/ac, whether or not those before them do: what is earned falls beyond it, climbs towards it, and may fall once before that.
+ * Between any two stands most is therefore earned at the thinner one or as near to this one as they allow. `r` and its ends as for `economicOptimum`.
+ */
+export function lastToPay(curve: Curve, r: number): number {
   if (r === 0) return agronomicOptimum(curve);
   if (!(r > 0) || curveDoubt(curve) !== null) return NaN;
   if (r === Infinity) return 0;
-  return FAMILIES[curve.family].economicOptimum(curve.level, curve.stand, curve.bend, r);
+  return FAMILIES[curve.family].lastToPay(curve.level, curve.stand, curve.bend, r);
 }
 
 /** Why a curve has no stand of highest return between none and without end, in words; null where it has. */

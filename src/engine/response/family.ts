@@ -35,10 +35,10 @@ export interface Family {
   /** The stand of highest yield; Infinity where yield climbs for ever. */
   agronomicOptimum(level: number, stand: number, bend: number): number;
   /**
-   * The stand (0 or more) where the last thousand plants just pay: slope = r, r in bu per 1000 plants, over zero. Closed form where there is one. Infinity where every
-   * thousand pays.
+   * The stand (0 or more) where the last thousand plants just pay: beyond it the slope is under r, bu per 1000 plants, over zero; before it, back to where the curve is steepest, over it. 0 where it
+   * is over r nowhere, Infinity where it always is. Closed form where there is one.
    */
-  economicOptimum(level: number, stand: number, bend: number, r: number): number;
+  lastToPay(level: number, stand: number, bend: number, r: number): number;
   /** Why these figures have no stand of highest return between none and without end (it bends upwards, say); null where they have. */
   doubt(level: number, stand: number, bend: number): string | null;
 }

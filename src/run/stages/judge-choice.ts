@@ -81,7 +81,9 @@ export function judgeChoice(
       expected:
         chosen.economicOptimum_plantsPerAc === null
           ? 'a best stand, which its curve has not'
-          : `${figure.whole(chosen.economicOptimum_plantsPerAc / emergence)} seeds/ac by its curve`,
+          : chosen.economicOptimum_plantsPerAc === 0
+            ? 'a stand that earns more than planting nothing, which its curve has not at these prices'
+            : `${figure.whole(chosen.economicOptimum_plantsPerAc / emergence)} seeds/ac by its curve`,
       effect: `The ${limits.join(' and ')} limit holds it`,
       remedy: limits.includes('tested')
         ? 'Nothing to do; going further needs trials at such stands'

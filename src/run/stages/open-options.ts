@@ -8,14 +8,12 @@ import { zoneOption } from '../../engine/rates/zone-option.ts';
 import type { Zone } from '../../engine/zones/zoning.ts';
 import type { Plan } from '../../plan/schema.ts';
 import { figure } from '../figures.ts';
+import { noneOpen } from './none-open.ts';
 import { namesOf } from './usable-lineup.ts';
-
-/** Products told with the rules that keep them out. */
-const MOST_TOLD = 10;
 
 type ByHand = Plan['rates']['byHand'][number];
 
-/** The products no placement rule keeps out of a zone, each at its best allowed rate, or as set by hand. Refuses hand choices that cannot be, and a zone without any. */
+/** The products no placement rule keeps out of a zone and whose curves hold there, each at its best allowed rate, or as set by hand. Refuses hand choices that cannot be, and a zone without any. */
 export function openOptions(
   zone: Zone,
   products: readonly RatedProduct[],
@@ -41,44 +39,6 @@ export function openOptions(
   });
   if (open.length === 0) throw new Refusal(noneOpen(zone, hand, products, placement));
   return open;
-}
-
-function noneOpen(
-  zone: Zone,
-  hand: ByHand | undefined,
-  products: readonly RatedProduct[],
-  placement: readonly PlacementCheck[],
-) {
-  const closed = products.flatMap(({ name }, index) =>
-    placement[index].verdict === 'not here' ? [`${name} ${keptOutText(placement[index])}`] : [],
-  );
-  const none = {
-    code: 'zone-without-product',
-    where: `zone ${zone.id} ${zone.name}`,
-    expected: 'a product whose tested stands and the rate limits leave a rate',
-    effect: 'The zone has no rate, so no plan is made',
-  };
-  if (hand?.product)
-    return {
-      ...none,
-      found: `${hand.product} set by hand`,
-      remedy: 'Widen the rate limits, or take the hand choice back',
-    };
-  if (closed.length === 0)
-    return {
-      ...none,
-      found: `${products.length} products`,
-      remedy: 'Widen the rate limits, or add a product',
-    };
-  const others = products.length - closed.length;
-  const told = closed.slice(0, MOST_TOLD);
-  const more = closed.length - told.length;
-  return {
-    ...none,
-    found: `${figure.count(products.length, 'product')}, ${others > 0 ? `${others} without a rate within the limits, ${closed.length}` : 'all'} kept out by placement rules: ${told.join('; ')}${more > 0 ? `; and ${more} more` : ''}`,
-    expected: 'a product that may go there, whose tested stands and the rate limits leave a rate',
-    remedy: `Change a rule in the lineup, ${others > 0 ? 'widen the rate limits, ' : ''}or add a product for such ground`,
-  };
 }
 
 function checkHand(

@@ -4,16 +4,11 @@ import type { RatedProduct } from '../../engine/lineup/product.ts';
 import { M2_PER_ACRE } from '../../engine/math/units.ts';
 import type { ZoneChoice } from '../../engine/rates/assignment.ts';
 import { chooseProducts } from '../../engine/rates/choose-products.ts';
-import {
-  bestFlatPlan,
-  type FlatPlan,
-  type Ground,
-  type Worth,
-  worthOver,
-} from '../../engine/rates/flat-plan.ts';
+import { bestFlatPlan, type FlatPlan, type Worth, worthOver } from '../../engine/rates/flat-plan.ts';
 import type { Money } from '../../engine/rates/money.ts';
 import type { Zone, Zoning } from '../../engine/zones/zoning.ts';
 import type { Plan } from '../../plan/schema.ts';
+import { curveIssues, groundDoubt } from './curve-holds.ts';
 import { judgeChoice } from './judge-choice.ts';
 import { openOptions } from './open-options.ts';
 
@@ -33,7 +28,7 @@ export function setRates(
   placement: Placement,
   plan: Pick<Plan, 'money' | 'rates'>,
 ): SetRates {
-  const issues: Issue[] = [];
+  const issues = curveIssues(zoning.zones, products);
   if (plan.money.grainPrice_perBu === null) {
     throw new Refusal({
       code: 'price-missing',
@@ -83,11 +78,7 @@ export function setRates(
   const choices = chosenFreely.map((choice, k) =>
     withHandRate(choice, zoning.zones[k], products, placement[k], money, plan.rates),
   );
-  const ground = zoning.zones.map((zone, k) => ({
-    environment_buPerAc: zone.environment_buPerAc,
-    area_ac: area_ac[k],
-  }));
-  const flat = flatPlan(products, placement, ground, money, plan.rates, issues);
+  const flat = flatPlan(products, placement, zoning, money, plan.rates, issues);
   for (const [k, { chosen }] of choices.entries()) {
     const { product } = chosen;
     issues.push(
@@ -97,31 +88,38 @@ export function setRates(
   return { choices, worth: flat ? worthOver(flat, choices, area_ac) : null, issues };
 }
 
-/** The best flat plan of the products no rule keeps out of a zone; null, and told, where every product is. */
+/** The best flat plan of the products that may go in every zone and whose curves hold there; null, and told, where there are none. */
 function flatPlan(
   products: readonly RatedProduct[],
   placement: Placement,
-  ground: readonly Ground[],
+  { zones }: Zoning,
   money: Money,
   rates: Plan['rates'],
   issues: Issue[],
 ): FlatPlan | null {
-  const everywhere = products.flatMap((_, index) =>
-    placement.some((checks) => checks[index].verdict === 'not here') ? [] : [index],
+  const everywhere = products.flatMap((product, index) =>
+    placement.some((checks) => checks[index].verdict === 'not here') ||
+    zones.some((zone) => groundDoubt(product, zone) !== null)
+      ? []
+      : [index],
   );
   if (everywhere.length === 0)
     issues.push({
       code: 'flat-plan-none',
       severity: 'note',
       where: 'rates',
-      found: 'every product is kept out of some zone by its placement rules',
+      found:
+        'every product is kept out of some zone by its placement rules, or its curve does not hold there',
       expected: 'a product that may go everywhere',
       effect: 'There is no flat plan to set this one against, so its worth is not known',
       remedy: 'Nothing to do, or check the rules in the lineup',
     });
   const best = bestFlatPlan(
     everywhere.map((index) => products[index]),
-    ground,
+    zones.map((zone) => ({
+      environment_buPerAc: zone.environment_buPerAc,
+      area_ac: zone.area_m2 / M2_PER_ACRE,
+    })),
     money,
     rates,
   );

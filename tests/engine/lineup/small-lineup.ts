@@ -2,6 +2,9 @@ import fc from 'fast-check';
 import { newProduct } from '../../../src/engine/lineup/new-product.ts';
 import type { RatedProduct } from '../../../src/engine/lineup/product.ts';
 import type { ProductResponse } from '../../../src/engine/lineup/product-response.ts';
+import { FAMILIES } from '../../../src/engine/response/families.ts';
+import type { FamilyId } from '../../../src/engine/response/family.ts';
+import { anyBendOf, evenly } from '../response/any-curve.ts';
 
 /** A product whose figures are easy to follow: 200 bu/ac at 30,000 plants, a tenth of a bushel lost per squared thousand, $240 for 80,000 seeds. */
 export function product(
@@ -35,28 +38,32 @@ export function product(
   };
 }
 
+/** Of any family, with a best stand and a level that may go far with the ground: out of all reason, too. */
 export const anyProduct: fc.Arbitrary<RatedProduct> = fc
-  .record({
-    family: fc.constantFrom('quadratic' as const, 'quadratic-plateau' as const),
-    top: fc.double({ min: 20, max: 260, noNaN: true }),
-    follows: fc.double({ min: -0.5, max: 1.5, noNaN: true }),
-    best: fc.double({ min: 5000, max: 60_000, noNaN: true }),
-    moves: fc.double({ min: -60, max: 60, noNaN: true }),
-    curvature: fc.double({ min: 0.001, max: 0.5, noNaN: true }),
-    price: fc.double({ min: 0, max: 500, noNaN: true }),
-    tested: fc.tuple(fc.integer({ min: 8000, max: 30_000 }), fc.integer({ min: 1000, max: 20_000 })),
-  })
-  .map(({ family, top, follows, best, moves, curvature, price, tested }) =>
+  .constantFrom(...(Object.keys(FAMILIES) as FamilyId[]))
+  .chain((family) =>
+    fc.record({
+      family: fc.constant(family),
+      bend: anyBendOf(family),
+      level: evenly(20, 260),
+      follows: evenly(-0.5, 1.5),
+      stand: evenly(5000, 60_000),
+      moves: evenly(-60, 60),
+      price: fc.oneof({ weight: 9, arbitrary: evenly(0, 500) }, fc.constant(0)),
+      tested: fc.tuple(fc.integer({ min: 8000, max: 30_000 }), fc.integer({ min: 1000, max: 20_000 })),
+    }),
+  )
+  .map(({ family, bend, level, follows, stand, moves, price, tested }) =>
     product({
       pricePerUnit: price,
       tested_plantsPerAc: { min: tested[0], max: tested[0] + tested[1] },
       response: {
         family,
-        level_buPerAc: top,
+        level_buPerAc: level,
         levelPerEnvironment: follows,
-        stand_plantsPerAc: best,
+        stand_plantsPerAc: stand,
         standPerEnvironment_plantsPerAc: moves,
-        bend: curvature,
+        bend: Number.isNaN(bend) ? null : bend,
       },
     }),
   );

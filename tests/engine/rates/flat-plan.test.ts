@@ -4,6 +4,7 @@ import { chooseProducts } from '../../../src/engine/rates/choose-products.ts';
 import { bestFlatPlan, worthOver } from '../../../src/engine/rates/flat-plan.ts';
 import { zoneOption } from '../../../src/engine/rates/zone-option.ts';
 import { anyProduct, product } from '../lineup/small-lineup.ts';
+import { evenly } from '../response/any-curve.ts';
 
 const money = { grainPrice_perBu: 4, dryingHauling_perBu: 0, emergence: 1 };
 const limits = { step_seedsPerAc: 500, lowest_seedsPerAc: 0, highest_seedsPerAc: null };
@@ -50,8 +51,8 @@ describe('the best flat plan', () => {
         fc.array(anyProduct, { minLength: 1, maxLength: 4 }),
         fc.array(
           fc.record({
-            environment_buPerAc: fc.double({ min: 60, max: 260, noNaN: true }),
-            area_ac: fc.double({ min: 1, max: 100, noNaN: true }),
+            environment_buPerAc: evenly(60, 260),
+            area_ac: evenly(1, 100),
           }),
           { minLength: 1, maxLength: 4 },
         ),
@@ -67,7 +68,8 @@ describe('the best flat plan', () => {
           const choices = options.some((own) => own.length === 0)
             ? null
             : chooseProducts(options, area, hoppers);
-          if (flat === null || choices === null) return flat === null && choices === null;
+          // A product may be open in some zones only, so a plan by zones may be where no flat one is.
+          if (flat === null || choices === null) return flat === null;
           const worth = worthOver(flat, choices, area);
           return (
             worth.perField >= -0.01 - 1e-6 &&
@@ -75,7 +77,7 @@ describe('the best flat plan', () => {
           );
         },
       ),
-      { seed: 1, numRuns: 300 },
+      { seed: 1, numRuns: 1000 },
     );
   });
 });

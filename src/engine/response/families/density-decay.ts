@@ -16,7 +16,7 @@ export const densityDecay: Family = {
   unit: (p, stand) => (p / stand) * Math.exp(1 - p / stand),
   unitSlope: (p, stand) => ((1 - p / stand) / stand) * Math.exp(1 - p / stand),
   agronomicOptimum: (_, stand) => stand,
-  economicOptimum: (level, stand, _, r) =>
+  lastToPay: (level, stand, _, r) =>
     r * stand >= level * Math.E ? 0 : stand * (1 - lambertW0((r * stand) / level)),
   doubt: (level, stand) => (level > 0 && stand > 0 ? null : 'yield per plant does not fall with density'),
 };

@@ -12,6 +12,6 @@ export const holliday: Family = {
   unit: (p, stand) => p / (stand + p),
   unitSlope: (p, stand) => stand / (stand + p) ** 2,
   agronomicOptimum: () => Infinity,
-  economicOptimum: (level, stand, _, r) => Math.max(0, Math.sqrt((level * stand) / r) - stand),
+  lastToPay: (level, stand, _, r) => Math.max(0, Math.sqrt((level * stand) / r) - stand),
   doubt: (level, stand) => (level > 0 && stand > 0 ? null : 'yield does not climb towards a level'),
 };

@@ -12,6 +12,6 @@ export const line: Family = {
   unit: (p, stand) => stand - p,
   unitSlope: () => -1,
   agronomicOptimum: (_, __, bend) => (bend > 0 ? Infinity : 0),
-  economicOptimum: (_, __, bend, r) => (bend > r ? Infinity : 0),
-  doubt: () => null,
+  lastToPay: (_, __, bend, r) => (bend > r ? Infinity : 0),
+  doubt: (_, __, bend) => (Number.isNaN(bend) ? 'how yield climbs or falls is not told' : null),
 };

@@ -12,6 +12,6 @@ export const linearPlateau: Family = {
   unit: (p, stand) => Math.max(0, stand - p),
   unitSlope: (p, stand) => (p < stand ? -1 : 0),
   agronomicOptimum: (_, stand) => stand,
-  economicOptimum: (_, stand, bend, r) => (bend > r ? Math.max(0, stand) : 0),
+  lastToPay: (_, stand, bend, r) => (bend > r ? Math.max(0, stand) : 0),
   doubt: (_, __, bend) => (bend > 0 ? null : 'yield falls from the first plant on, so it has no best stand'),
 };

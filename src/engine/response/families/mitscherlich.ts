@@ -15,7 +15,7 @@ export const mitscherlich: Family = {
   unit: (p, stand, bend) => -Math.expm1(-rate(stand, bend) * (p + bend)),
   unitSlope: (p, stand, bend) => rate(stand, bend) * Math.exp(-rate(stand, bend) * (p + bend)),
   agronomicOptimum: () => Infinity,
-  economicOptimum: (level, stand, bend, r) => {
+  lastToPay: (level, stand, bend, r) => {
     const c = rate(stand, bend);
     return Math.max(0, Math.log((level * c) / r) / c - bend);
   },

@@ -12,6 +12,6 @@ export const quadratic: Family = {
   unit: (p, stand) => (p - stand) ** 2,
   unitSlope: (p, stand) => 2 * (p - stand),
   agronomicOptimum: (_, stand) => stand,
-  economicOptimum: (_, stand, bend, r) => Math.max(0, stand - r / (2 * bend)),
+  lastToPay: (_, stand, bend, r) => Math.max(0, stand - r / (2 * bend)),
   doubt: (_, __, bend) => (bend > 0 ? null : 'yield bends upwards, so it has no best stand'),
 };
