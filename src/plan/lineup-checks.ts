@@ -17,6 +17,7 @@ export function lineupChecks(lineup: Lineup, where: string): Issue[] {
         ...twins(lineup.products, product, k, at),
         ...testedRange(product, at),
         ...curveChecks(product, at),
+        ...covarianceChecks(product, at),
         ...ratingChecks(product, lineup.scales, at),
         ...plotChecks(product, lineup.sites.length, at),
       ];
@@ -80,6 +81,24 @@ function curveChecks({ response }: Product, at: string): Issue[] {
       `a ${response.family} of bend ${response.bend}: ${doubt}`,
       'figures of which a best stand follows',
       'Correct the figures, or give the response as a line',
+    ),
+  ];
+}
+
+/** Where the variances stand in the lower triangle of a covariance of five. */
+const VARIANCES = [0, 2, 5, 9, 14];
+
+function covarianceChecks({ response }: Product, at: string): Issue[] {
+  const covariance = response?.uncertainty?.covariance ?? [];
+  const under = VARIANCES.find((k) => covariance[k] < 0);
+  if (under === undefined) return [];
+  return [
+    issue(
+      'variance-negative',
+      `${at}.response.uncertainty.covariance[${under}]`,
+      `a variance of ${covariance[under]}`,
+      'none under zero',
+      'Fit the lineup from its trials again',
     ),
   ];
 }

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { newProduct } from '../../src/engine/lineup/new-product.ts';
 import { readLineup, readPlan } from '../../src/plan/validate.ts';
 import { least, plan } from './small-plan.ts';
 
@@ -222,6 +223,97 @@ describe('a lineup read', () => {
     const { value, issues } = lineup(...products);
     expect(value).toBeNull();
     expect(issues.map((issue) => [issue.code, issue.where])).toEqual([[code, where]]);
+  });
+
+  const whole = (change: Record<string, unknown>) =>
+    readLineup(
+      { document: 'eachacre-lineup', version: 1, name: 'L', products: [product], ...change },
+      'l.json',
+    ).issues.map(({ code, where }) => [code, where]);
+  const scale = { id: 'ten', lowest: 1, highest: 10, best: 'highest' };
+  const rated = (value: number, on: string) => ({
+    ...product,
+    ratings: [{ of: 'drought', value, scale: on }],
+  });
+
+  it('wants ratings on scales that are declared, with their ends and the better one, and inside them', () => {
+    expect(whole({ scales: [scale], products: [rated(10, 'ten')] })).toEqual([]);
+    expect(whole({ products: [rated(7, 'ten')] })).toEqual([
+      ['rating-no-direction', 'l.json › products[0].ratings[0]'],
+    ]);
+    for (const value of [0, 10.5])
+      expect(whole({ scales: [scale], products: [rated(value, 'ten')] })).toEqual([
+        ['rating-off-scale', 'l.json › products[0].ratings[0]'],
+      ]);
+    expect(whole({ scales: [{ ...scale, best: undefined }] })).toEqual([
+      ['document-not-valid', 'l.json › scales[0].best'],
+    ]);
+    expect(whole({ scales: [scale, { ...scale, lowest: 10 }] })).toEqual([
+      ['scale-range', 'l.json › scales[1]'],
+      ['scale-twice', 'l.json › scales[1]'],
+    ]);
+  });
+
+  it('wants of every plot a site that is listed, a stand and a yield', () => {
+    const plots = { site: [0, 1], stand_plantsPerAc: [30_000, null], yield_buPerAc: [180, 170] };
+    const sites = [{ name: 'North' }, { name: 'South', year: 2025 }];
+    const of = (change: object) => [{ ...product, plots: { ...plots, ...change } }];
+    expect(whole({ sites, products: of({}) })).toEqual([]);
+    expect(whole({ sites: [sites[0]], products: of({}) })).toEqual([
+      ['plot-no-site', 'l.json › products[0].plots.site[1]'],
+    ]);
+    for (const short of [{ yield_buPerAc: [180] }, { stand_plantsPerAc: [30_000] }, { site: [0] }])
+      expect(whole({ sites, products: of(short) })).toEqual([
+        ['plots-not-even', 'l.json › products[0].plots'],
+      ]);
+  });
+
+  it('wants of an uncertainty fifteen figures and no variance under zero', () => {
+    const uncertain = (covariance: number[]) => [
+      {
+        ...product,
+        response: {
+          ...product.response,
+          uncertainty: { covariance, df: 20, plotSd_buPerAc: 6, siteSd_buPerAc: 3 },
+        },
+      },
+    ];
+    const figures = [4, 0, 1, 0, -3, 9e4, 0, 0, 0, 0, 0, 0, 0, 0, 1e-4];
+    expect(whole({ products: uncertain(figures) })).toEqual([]);
+    expect(whole({ products: uncertain(figures.slice(1)) })).toEqual([
+      ['document-not-valid', 'l.json › products[0].response.uncertainty.covariance'],
+    ]);
+    expect(whole({ products: uncertain([...figures.slice(0, 14), -1e-4]) })).toEqual([
+      ['variance-negative', 'l.json › products[0].response.uncertainty.covariance[14]'],
+    ]);
+  });
+
+  it('wants figures a curve follows from, of a family there is', () => {
+    const responding = (change: object) => [{ ...product, response: { ...product.response, ...change } }];
+    expect(whole({ products: responding({ family: 'cubic' }) })).toEqual([
+      ['document-not-valid', 'l.json › products[0].response.family'],
+    ]);
+    // A bend left out is not known, which some families cannot do without.
+    for (const family of [
+      'quadratic',
+      'quadratic-plateau',
+      'linear-plateau',
+      'mitscherlich',
+      'parabolic-reciprocal',
+      'line',
+    ])
+      expect(whole({ products: responding({ family, bend: null }) })).toEqual([
+        ['response-no-best-stand', 'l.json › products[0].response'],
+      ]);
+    for (const family of ['density-decay', 'holliday'])
+      expect(whole({ products: responding({ family, bend: null }) })).toEqual([]);
+  });
+
+  it('needs of a product no more than what it is called and how it is sold', () => {
+    const { value } = lineup({ id: 'n', name: 'New', crop: 'corn', seedsPerUnit: 80_000 });
+    expect(value?.products).toEqual([
+      newProduct({ id: 'n', name: 'New', crop: 'corn', seedsPerUnit: 80_000 }),
+    ]);
   });
 
   it('may be empty: what needs a product says so', () => {

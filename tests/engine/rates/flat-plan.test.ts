@@ -26,6 +26,11 @@ describe('the best flat plan', () => {
     expect(flat?.marginPerAc).toBeCloseTo(4 * (200 - (0.1 * (1.75 ** 2 + 5.75 ** 2)) / 2) - 26.25 * 3, 9);
   });
 
+  it('is of the first of products that pay alike', () => {
+    const ground = [{ environment_buPerAc: 200, area_ac: 40 }];
+    expect(bestFlatPlan([product(), product({ id: 'b' })], ground, money, limits)?.product).toBe(0);
+  });
+
   it('is none where no product has an open rate', () => {
     expect(bestFlatPlan([], [{ environment_buPerAc: 200, area_ac: 1 }], money, limits)).toBeNull();
     expect(
