@@ -47,11 +47,12 @@ export function ranked({ tried }: FamilyTrials): Likeliest[] {
 
 /**
  * The family of least AICc (Hurvich & Tsai 1989, Biometrika 76:297) for the plots of one product. Within 2 of the best the quadratic is taken, the form most published responses have. Where no family with a
- * best stand can be had the straight line is taken, which only says which end of the stands tried is the better. Null where not even that can be had.
+ * best stand can be had, or the line is clearly likelier, the straight line is taken, which only says which end of the stands tried is the better. Null where not even that can be had.
  */
 export function chooseFamily(trials: FamilyTrials): FamilyChoice | null {
   const order = ranked(trials);
   if (!order.some(({ family }) => FAMILIES[family].hasOptimum)) return straightLine(trials);
+  if (isStraight(trials, order[0])) return straightLine(trials);
   const quadratic = order.find(({ family }) => family === 'quadratic');
   const nearly = quadratic && quadratic.aicc - order[0].aicc <= AS_GOOD;
   const chosen = nearly ? quadratic : order[0];
@@ -70,21 +71,28 @@ export function chooseFamily(trials: FamilyTrials): FamilyChoice | null {
   };
 }
 
+/** Whether a straight line has so much less AICc than the best curve that nothing speaks for a bend: 10 less, or 2 where the plots even bend upwards and what is left are curves from no yield at no plants. */
+function isStraight({ tried }: FamilyTrials, best: Likeliest): boolean {
+  const line = tried.get('line');
+  const quadratic = tried.get('quadratic');
+  const enough = quadratic && isRefused(quadratic) ? AS_GOOD : FAR_WORSE;
+  return line !== undefined && !isRefused(line) && best.aicc - line.aicc > enough;
+}
+
 function straightLine({ tried }: FamilyTrials): FamilyChoice | null {
   const line = tried.get('line');
   if (!line || isRefused(line)) return null;
   return {
     family: 'line',
     runnerUp: null,
-    said: `No family with a best stand fits: ${refusals(tried)}.`,
+    said: ['No family with a best stand fits, or none as well as a straight line', ...refusals(tried)]
+      .join('; ')
+      .concat('.'),
   };
 }
 
-function refusals(tried: FamilyTrials['tried']): string {
-  return [...tried.values()]
-    .filter(isRefused)
-    .map(({ family, refused }) => `${title(family)}, ${refused}`)
-    .join('; ');
+function refusals(tried: FamilyTrials['tried']): string[] {
+  return [...tried.values()].filter(isRefused).map(({ family, refused }) => `${title(family)}: ${refused}`);
 }
 
 export function title(family: FamilyId): string {

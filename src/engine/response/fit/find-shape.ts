@@ -1,8 +1,9 @@
 import { cholesky, solveByCholesky } from '../../math/cholesky.ts';
+import { STAND } from './figures.ts';
 import { type FitWork, fillColumns } from './fit-work.ts';
 import { takeMoments, weigh } from './moments.ts';
 
-const MOST_STEPS = 60;
+const MOST_STEPS = 30;
 const MOST_TRIES = 7;
 /** How much harder damping gets from try to try. */
 const HARDER = 50;
@@ -69,10 +70,11 @@ export function findShape(
       for (let a = linear.length; a < k; a++) promise += step[a] * kept[k * (k + 1) + a];
       if (!(promise > rest * rss)) return { rss, converged: true };
       tried.set(figures);
+      const share = shareOfStep(work, figures);
       let still = true;
       for (let a = linear.length; a < k; a++) {
         const at = active[a];
-        tried[at] = within(work, at, figures[at] + step[a]);
+        tried[at] = within(work, at, figures[at] + share * step[a]);
         still &&= tried[at] === figures[at];
       }
       if (still) return { rss, converged: true };
@@ -103,6 +105,13 @@ function isLowest(work: FitWork, figures: Float64Array, ratio: number, rss: numb
     }
   }
   return true;
+}
+
+/** A step that moves the stand by more than a third is cut: far off the plots all shapes are alike, and there is no way back. */
+function shareOfStep({ active, linear, step }: FitWork, figures: Float64Array): number {
+  for (let a = linear.length; a < active.length; a++)
+    if (active[a] === STAND) return Math.min(1, figures[STAND] / (3 * Math.abs(step[a])));
+  return 1;
 }
 
 function within({ bounds }: FitWork, at: number, value: number): number {

@@ -13,7 +13,7 @@ import type { Trial } from './trial.ts';
 
 /** Sites of different environments it takes to fit how the level, and how the stand, follows the ground, spread over so much of the mean yield. Our own choices. */
 export const SITES_FOR_LEVEL = 4;
-export const SITES_FOR_STAND = 5;
+export const SITES_FOR_STAND = 3;
 const SPREAD = 0.1;
 
 /** Figures that are given, not fitted: those of the product's group, say. */

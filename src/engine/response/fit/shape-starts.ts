@@ -7,6 +7,8 @@ export const REACH = 4;
 /** Stands looked at between and around those tried, as shares of the way from the thinnest to the densest. */
 const BETWEEN = [0.04, 0.16, 0.28, 0.4, 0.52, 0.64, 0.76, 0.88, 0.96];
 const BESIDE = [0.5, 0.8, 1.25, 1.6, 2.2, 3.2];
+/** Half the level is mostly reached long before the thinnest stand tried. */
+const LOW = [0.1, 0.2, 0.33];
 /** Bends of the families that have them in the shape, as shares. */
 const SHARPNESS = [0.05, 0.2, 0.6, 1.5, 4];
 const OFFSETS = [-0.5, 0, 0.5, 2];
@@ -25,6 +27,7 @@ export function shapeStarts(id: FamilyId, trial: Trial): (readonly [stand: numbe
   const { min, max } = trial.tested_k;
   const [low, high] = shapeBounds(id, trial).get(STAND)!;
   const stands = [
+    ...(id === 'holliday' ? LOW.map((share) => share * min) : []),
     ...BETWEEN.map((share) => min + share * (max - min)),
     ...BESIDE.map((share) => (share < 1 ? share * min : share * max)),
   ].filter((stand) => stand > low && stand < high);
