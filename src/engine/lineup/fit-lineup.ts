@@ -6,9 +6,9 @@ import { STANDS_FOR_A_CURVE } from '../response/fit/fit-family.ts';
 import { trialOf } from '../response/fit/trial.ts';
 import type { Plots } from '../response/plots.ts';
 import { familyOfCrop, familyOfProduct } from './choose-together.ts';
+import { drawTogether } from './draw-together.ts';
 import { type CropCurve, fitProduct, ownFit } from './fit-product.ts';
 import type { ProductPlots } from './product.ts';
-import { productGroup } from './product-group.ts';
 import type { ProductResponse, ResponseFit } from './product-response.ts';
 import { siteEnvironments } from './site-environments.ts';
 import type { TrialTable } from './trial-table.ts';
@@ -69,7 +69,8 @@ export function fitLineup(table: TrialTable, crop: string, options: FitLineupOpt
     return ownFit(trials[k], choices[k], reference_buPerAc, rows.length);
   });
   const alike = fits.filter((fit) => fit !== null && fit.family === family);
-  const group = lean && family !== null ? productGroup(alike.filter((fit) => fit !== null)) : null;
+  const together = lean && family !== null ? drawTogether(alike.filter((fit) => fit !== null)) : null;
+  const group = together?.group ?? null;
   const ofCrop: CropCurve | null = group && family !== null ? { family, group } : null;
   const products = members.map(({ product, rows, plots }, k): FittedProduct => {
     onProgress?.(0.9 + (0.1 * k) / members.length);
@@ -80,6 +81,7 @@ export function fitLineup(table: TrialTable, crop: string, options: FitLineupOpt
       fits[k],
       ofCrop,
       reference_buPerAc,
+      together?.drawn[alike.indexOf(fits[k])] ?? null,
     );
     return {
       product,

@@ -6,7 +6,7 @@ import { finishFit, fitFamily, type Likeliest, STANDS_FOR_A_CURVE } from '../res
 import type { Plots } from '../response/plots.ts';
 import { type FittedFigures, fittedResponse } from './fitted-response.ts';
 import type { ProductResponse, ResponseFit } from './product-response.ts';
-import { type ProductGroup, shrinkToGroup } from './shrink-to-group.ts';
+import type { ProductGroup, Shrunk } from './shrink-to-group.ts';
 
 /** What became of one product. */
 export interface FittedCurve {
@@ -48,12 +48,13 @@ export function fitProduct(
   own: FamilyFit | null,
   crop: CropCurve | null,
   reference_buPerAc: number,
+  drawn: Shrunk | null,
 ): FittedCurve {
   if (own !== null && choice !== null && own.family !== 'line') {
     const said = [choice.said, ...own.doubts];
-    if (crop === null || crop.family !== own.family)
+    if (crop === null || drawn === null)
       return { response: fittedResponse(own), runnerUp: choice.runnerUp, leaning: 0, said };
-    const { figures, covariance, leaning } = shrinkToGroup(own, crop.group);
+    const { figures, covariance, leaning } = drawn;
     return {
       response: fittedResponse({ ...own, figures, covariance }),
       runnerUp: choice.runnerUp,

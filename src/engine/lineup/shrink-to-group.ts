@@ -15,7 +15,7 @@ export interface ProductGroup {
   readonly products: number;
   /** Figures enough products were fitted for; the others stay as they are. */
   readonly shared: readonly number[];
-  /** Mean of the five figures, and the covariance of that mean: how sure the group is of itself. */
+  /** Mean of the five figures (NaN where not shared), and the covariance of that mean: how sure the group is of itself. */
   readonly mean: Float64Array;
   readonly meanCovariance: Float64Array;
   /** Covariance between products, 5 × 5. */
@@ -34,36 +34,17 @@ export interface Shrunk {
  * covariances. How sure the group is of its mean is counted, how sure it is of its spread is not. Figures the group does not share stay as they are.
  */
 export function shrinkToGroup(own: OwnFigures, group: ProductGroup): Shrunk {
-  const { shared, mean, between, meanCovariance } = group;
+  const { shared } = group;
+  const weight = new Float64Array(FIGURES * FIGURES);
   const seen = shared.filter((k) => own.fitted.includes(k));
-  const weight = weightOf(own, seen, between);
-  const gain = new Float64Array(FIGURES * FIGURES);
-  const rest = new Float64Array(FIGURES * FIGURES);
-  for (const k of shared) {
-    for (const j of seen)
-      for (const i of seen) gain[k * FIGURES + j] += between[k * FIGURES + i] * weight[i * FIGURES + j];
-    for (const j of shared) rest[k * FIGURES + j] = (j === k ? 1 : 0) - gain[k * FIGURES + j];
-  }
+  weigh(own.covariance, seen, group.between, weight);
   const figures = Float64Array.from(own.figures);
   const covariance = new Float64Array(FIGURES * FIGURES);
-  for (const k of shared) {
-    figures[k] = mean[k];
-    for (const j of seen) figures[k] += gain[k * FIGURES + j] * (own.figures[j] - mean[j]);
-  }
-  // (I − G)·Ω + (I − G)·Var(mean)·(I − G)ᵀ
-  const half = new Float64Array(FIGURES * FIGURES);
+  const gain = drawTowards(own.figures, seen, weight, group, figures, covariance);
+  const rest = new Float64Array(FIGURES * FIGURES);
   for (const a of shared)
-    for (const b of shared)
-      for (const c of shared)
-        half[a * FIGURES + b] += rest[a * FIGURES + c] * meanCovariance[c * FIGURES + b];
-  for (const a of shared)
-    for (const b of shared) {
-      let sum = 0;
-      for (const c of shared)
-        sum +=
-          rest[a * FIGURES + c] * between[c * FIGURES + b] + half[a * FIGURES + c] * rest[b * FIGURES + c];
-      covariance[a * FIGURES + b] = sum;
-    }
+    for (const b of shared) rest[a * FIGURES + b] = (a === b ? 1 : 0) - gain[a * FIGURES + b];
+  addSandwich(rest, group.meanCovariance, shared, covariance);
   // What is not shared keeps its own spread; how it goes along with what is shared is no longer known.
   for (const a of own.fitted)
     for (const b of own.fitted)
@@ -73,23 +54,80 @@ export function shrinkToGroup(own: OwnFigures, group: ProductGroup): Shrunk {
   return { figures, covariance, leaning: Math.min(1, Math.max(0, 1 - kept)) };
 }
 
-/** (Ω + V)⁻¹ over the figures that are seen, in their places among the five. */
-export function weightOf(
-  { covariance }: OwnFigures,
+/** (Ω + V)⁻¹ over the figures that are seen, in their places among the five; nothing where it cannot be had. */
+export function weigh(
+  covariance: ArrayLike<number>,
   seen: readonly number[],
   between: Float64Array,
-): Float64Array {
+  weight: Float64Array,
+): void {
   const n = seen.length;
-  const own = new Float64Array(n * n);
+  const whole = new Float64Array(n * n);
   for (let a = 0; a < n; a++)
     for (let b = 0; b < n; b++) {
       const at = seen[a] * FIGURES + seen[b];
-      own[a * n + b] = between[at] + covariance[at];
+      whole[a * n + b] = between[at] + covariance[at];
     }
-  const whole = new Float64Array(FIGURES * FIGURES);
-  if (!cholesky(own, n)) return whole;
-  const inverse = inverseByCholesky(own, n);
+  if (!cholesky(whole, n)) return;
+  const inverse = inverseByCholesky(whole, n);
   for (let a = 0; a < n; a++)
-    for (let b = 0; b < n; b++) whole[seen[a] * FIGURES + seen[b]] = inverse[a * n + b];
-  return whole;
+    for (let b = 0; b < n; b++) weight[seen[a] * FIGURES + seen[b]] = inverse[a * n + b];
+}
+
+/** Writes the drawn figures and their covariance were the mean known, (I − G)·Ω, and gives the gain G = Ω·weight, all in the places of the five. */
+export function drawTowards(
+  own: ArrayLike<number>,
+  seen: readonly number[],
+  weight: Float64Array,
+  { shared, mean, between }: ProductGroup,
+  figures: Float64Array,
+  covariance: Float64Array,
+): Float64Array {
+  const gain = product(between, weight, shared, seen);
+  const lost = product(gain, between, shared, seen, shared);
+  for (let a = 0; a < shared.length; a++) {
+    const k = shared[a] * FIGURES;
+    let sum = mean[shared[a]];
+    for (let b = 0; b < seen.length; b++) sum += gain[k + seen[b]] * (own[seen[b]] - mean[seen[b]]);
+    figures[shared[a]] = sum;
+    for (let b = 0; b < shared.length; b++)
+      covariance[k + shared[b]] = between[k + shared[b]] - lost[k + shared[b]];
+  }
+  return gain;
+}
+
+/** Adds M·V·Mᵀ over the shared figures. */
+export function addSandwich(
+  m: Float64Array,
+  v: Float64Array,
+  shared: readonly number[],
+  into: Float64Array,
+): void {
+  const half = product(m, v, shared, shared);
+  for (let a = 0; a < shared.length; a++)
+    for (let b = 0; b < shared.length; b++) {
+      let sum = 0;
+      for (let c = 0; c < shared.length; c++)
+        sum += half[shared[a] * FIGURES + shared[c]] * m[shared[b] * FIGURES + shared[c]];
+      into[shared[a] * FIGURES + shared[b]] += sum;
+    }
+}
+
+/** Product of two 5 × 5 matrices over some rows and columns, those of `between` alone counting in between. */
+function product(
+  one: Float64Array,
+  other: Float64Array,
+  rows: readonly number[],
+  between: readonly number[],
+  columns: readonly number[] = between,
+): Float64Array {
+  const out = new Float64Array(FIGURES * FIGURES);
+  for (let a = 0; a < rows.length; a++)
+    for (let b = 0; b < columns.length; b++) {
+      let sum = 0;
+      for (let c = 0; c < between.length; c++)
+        sum += one[rows[a] * FIGURES + between[c]] * other[between[c] * FIGURES + columns[b]];
+      out[rows[a] * FIGURES + columns[b]] = sum;
+    }
+  return out;
 }
