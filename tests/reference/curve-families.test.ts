@@ -122,6 +122,9 @@ describe.skipIf(missing(parks))(`open data ${parks}`, () => {
     const [level, , half] = fit.figures;
     expect(level / half).toBeCloseTo(83.5821521, 2);
     expect(1 / half).toBeCloseTo(0.1828067, 5);
+    // As the bulletin's pooled line was printed: 83.5831 x / (1 + 0.1828 x).
+    expect(level / half / 83.5831).toBeCloseTo(1, 4);
+    expect(1 / half).toBeCloseTo(0.1828, 4);
   });
 });
 

@@ -11,6 +11,7 @@ import {
   readAgain,
   type Verdict,
 } from './ambiguous-numbers.ts';
+import { asideIssue } from './aside-issue.ts';
 import { ColumnReading } from './column-reading.ts';
 import type { CsvLayout } from './layout.ts';
 import { RowCursor } from './row-cursor.ts';
@@ -171,17 +172,5 @@ function notNumbers(where: string, words: Tally, rows: number): Issue {
     expected: 'numbers, as in the rest of the column',
     effect: `${words.count} of ${rows} values are taken as not known`,
     remedy: 'Correct these cells if they matter',
-  };
-}
-
-function asideIssue(code: string, where: string, tally: Tally, expected: string): Issue {
-  return {
-    code,
-    severity: 'warning',
-    where,
-    found: tallyText(tally, tally.count === 1 ? 'line' : 'lines'),
-    expected,
-    effect: `${tally.count} ${tally.count === 1 ? 'row is' : 'rows are'} set aside`,
-    remedy: 'Correct these lines if they matter',
   };
 }

@@ -1,9 +1,9 @@
 import { type Issue, Refusal } from '../../engine/issue.ts';
+import { asideIssue } from '../csv/aside-issue.ts';
 import { csvLayout } from '../csv/layout.ts';
 import { forEachRowText } from '../csv/row-texts.ts';
 import type { FileBytes } from '../file-bytes.ts';
 import type { ReadOptions } from '../format.ts';
-import { type Tally, tallyText } from '../tally.ts';
 import { plainText } from '../text/decode.ts';
 import { firstZero } from '../text/scan.ts';
 import { headerText } from '../trials/header-text.ts';
@@ -89,18 +89,6 @@ function rolesOf(columns: readonly string[]): ReadonlyMap<LineupRole, number> {
       role.set(own, k);
   }
   return role;
-}
-
-function asideIssue(code: string, where: string, tally: Tally, expected: string): Issue {
-  return {
-    code,
-    severity: 'warning',
-    where,
-    found: tallyText(tally, tally.count === 1 ? 'line' : 'lines'),
-    expected,
-    effect: `${tally.count} ${tally.count === 1 ? 'row is' : 'rows are'} set aside`,
-    remedy: 'Correct these lines if they matter',
-  };
 }
 
 function refuse(where: string, code: string, found: string, expected: string): never {
