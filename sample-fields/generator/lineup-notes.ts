@@ -16,7 +16,7 @@ const borer = {
   refuge: {
     share: 0.05,
     kind: 'blended' as const,
-    note: 'in the bag; the label and the grower agreement rule',
+    note: 'the label and the grower agreement rule',
   },
 };
 

@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { headToHead } from '../../src/engine/lineup/head-to-head.ts';
@@ -70,7 +71,16 @@ describe('the Lineup stop', () => {
     await price.fill('618');
     await price.press('Enter');
     await expect.poll(answer, { timeout: 20_000 }).not.toBe(before);
+    const [saved] = await Promise.all([
+      page.waitForEvent('download'),
+      page.getByRole('button', { name: 'Save the lineup as you changed it' }).click(),
+    ]);
+    expect(saved.suggestedFilename()).toBe('lineup.json');
+    const kept = JSON.parse(readFileSync(await saved.path(), 'utf8'));
+    const bittern = kept.products.find((own: { id: string }) => own.id === 'bittern-112');
+    expect(bittern.pricePerUnit).toBe(618);
     await page.getByRole('button', { name: /^Undo/ }).click();
+    await expect.poll(sheet).not.toContain('Save the lineup as you changed it');
     await expect.poll(answer, { timeout: 20_000 }).toBe(before);
     expect(await price.inputValue()).toBe(old);
   });

@@ -99,6 +99,10 @@ export function createWork(desk: Desk) {
     get lineup() {
       return lineup;
     },
+    /** The file of the lineup where it was edited here: the plan names these very bytes, and no disk holds them yet. */
+    get editedLineup(): FileBytes | null {
+      return written.of(plan && lineupFile(plan)?.sha256)?.file ?? null;
+    },
     get outcome() {
       return outcome;
     },

@@ -11,7 +11,7 @@ export interface Written {
 export function createWritten() {
   const all = new Map<string, Written>();
   return {
-    of(sha256: string | undefined): Written | null {
+    of(sha256: string | null | undefined): Written | null {
       return (sha256 && all.get(sha256)) || null;
     },
     async write(lineup: Lineup, name: string): Promise<{ readonly file: string; readonly sha256: string }> {
