@@ -3,13 +3,11 @@ import type { FittedLineup } from '../engine/lineup/fit-lineup.ts';
 import type { Product } from '../engine/lineup/product.ts';
 import { optimumInterval } from '../engine/lineup/response-interval.ts';
 import { FAMILIES } from '../engine/response/families.ts';
-import { readLineupCsv } from '../formats/lineup/read-lineup-csv.ts';
 import { type FittedDocument, fitTrials, type KnownProducts } from '../jobs/fit-lineup.ts';
 import { openTrials } from '../jobs/open-trials.ts';
-import { readLineupFile } from '../jobs/read-file.ts';
-import { isLineup } from '../jobs/sort-files.ts';
 import { figure } from '../run/figures.ts';
 import { loadFile, saveFile } from './disk.ts';
+import { openLineup } from './open-lineup.ts';
 import { readingsText } from './readings-text.ts';
 import {
   DONE,
@@ -89,13 +87,7 @@ export async function fitFile(path: string, options: FitOptions): Promise<number
 
 /** A lineup document, or a table of products. */
 function knownProducts(path: string, crop: string | undefined, issues: Issue[]): KnownProducts {
-  const [file] = loadFile(path);
-  if (!isLineup(file)) {
-    const read = readLineupCsv(file, crop === undefined ? {} : { crop });
-    issues.push(...read.issues);
-    return read;
-  }
-  const { lineup, issues: found } = readLineupFile(file);
+  const { lineup, issues: found } = openLineup(path, crop);
   if (lineup === null) throw new Refusal(found.find(({ severity }) => severity === 'error') ?? found[0]);
   issues.push(...found);
   return lineup;

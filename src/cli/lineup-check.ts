@@ -1,31 +1,35 @@
+import type { Issue } from '../engine/issue.ts';
 import type { Product } from '../engine/lineup/product.ts';
 import { FAMILIES } from '../engine/response/families.ts';
-import { readLineupFile } from '../jobs/read-file.ts';
 import { figure } from '../run/figures.ts';
-import { loadFile } from './disk.ts';
+import { openLineup, rowsText } from './open-lineup.ts';
 import { DONE, hasError, table, tell, tellIssues, tellJson, WRONG_INPUT } from './tell.ts';
 
-/** `eachacre lineup check LINEUP`: whether a lineup holds together, and what of each product is known. */
-export function checkLineup(path: string, options: { json?: boolean }): number {
-  const [file] = loadFile(path);
-  const { lineup, issues } = readLineupFile(file);
+/** `eachacre lineup check LINEUP`: whether a lineup, or a table of products, holds together, and what of each product is known. */
+export function checkLineup(path: string, options: { crop?: string; json?: boolean }): number {
+  const { lineup, ledger, issues: found } = openLineup(path, options.crop);
+  const issues = [...found, ...(lineup?.products.length === 0 ? [empty(path)] : [])];
   if (options.json) {
     tellJson({
       lineup: lineup?.name ?? null,
       products:
         lineup?.products.map((own) => ({ id: own.id, name: own.name, crop: own.crop, lacks: lacks(own) })) ??
         [],
+      ...(ledger ? { ledger } : {}),
       issues,
     });
-  } else if (lineup) {
-    const plots = lineup.products.reduce((sum, { fit }) => sum + (fit?.plots ?? 0), 0);
-    tell(
-      `${lineup.name}: ${figure.count(lineup.products.length, 'product')}, ${figure.count(lineup.sites.length, 'trial site')}, ${figure.count(plots, 'plot')}`,
-    );
-    if (lineup.products.length > 0)
-      tell(table([['product', 'crop', 'known', 'lacks'], ...lineup.products.map(row)], 4));
+  } else {
+    if (ledger) tell(rowsText(path, ledger));
+    if (lineup) {
+      const plots = lineup.products.reduce((sum, { fit }) => sum + (fit?.plots ?? 0), 0);
+      tell(
+        `${lineup.name}: ${figure.count(lineup.products.length, 'product')}, ${figure.count(lineup.sites.length, 'trial site')}, ${figure.count(plots, 'plot')}`,
+      );
+      if (lineup.products.length > 0)
+        tell(table([['product', 'crop', 'known', 'lacks'], ...lineup.products.map(row)], 4));
+    }
+    tellIssues(issues);
   }
-  if (!options.json) tellIssues(issues);
   return hasError(issues) ? WRONG_INPUT : DONE;
 }
 
@@ -44,4 +48,17 @@ function lacks({ pricePerUnit, response, tested_plantsPerAc }: Product): string[
     ...(response === null ? ['response'] : []),
     ...(tested_plantsPerAc === null ? ['tested stands'] : []),
   ];
+}
+
+/** A lineup somebody is about to fill is no fault in a document; nothing can be planted from it. */
+function empty(where: string): Issue {
+  return {
+    code: 'lineup-empty',
+    severity: 'error',
+    where,
+    found: '0 products',
+    expected: 'at least one',
+    effect: 'There is nothing to plant',
+    remedy: 'Add a product',
+  };
 }

@@ -4,7 +4,7 @@ import { Refusal } from '../engine/issue.ts';
 import { type CompareOptions, compare } from './compare.ts';
 import { type FitOptions, fitFile } from './fit.ts';
 import { inspect } from './inspect.ts';
-import { checkLineup } from './lineup-check.ts';
+import { addLineupCommands } from './lineup-commands.ts';
 import { type PlanOptions, plan } from './plan.ts';
 import { servesReading } from './reading-worker.ts';
 import { run } from './run.ts';
@@ -170,14 +170,7 @@ aboutTrials(
     return answer(compare(path, options));
   });
 
-program
-  .command('lineup')
-  .description('lineup documents')
-  .command('check')
-  .description('whether a lineup holds together, and what of each product is known')
-  .argument('<lineup>')
-  .option('--json', 'answer in JSON')
-  .action((path: string, options) => answer(checkLineup(path, options)));
+addLineupCommands(program, answer);
 
 program
   .command('serve')
