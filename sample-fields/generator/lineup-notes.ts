@@ -52,6 +52,14 @@ export const NOTES: Readonly<Record<string, Notes>> = {
   'godwit-111': {
     gddToMaturity: 2690,
     ratings: rated({ 'stalk strength': 5, drought: 3, 'leaf blight': 8 }),
+    placement: [
+      {
+        verdict: 'never',
+        where: [{ on: 'environment', to: 165 }],
+        reason: 'it fires from below where the ground dries out',
+        by: FENWICK,
+      },
+    ],
   },
   'bittern-112': {
     gddToMaturity: 2720,
@@ -72,6 +80,14 @@ export const NOTES: Readonly<Record<string, Notes>> = {
   'wren-24': {
     ratings: rated({ 'yellowing on lime': 7, 'white mould': 4, standing: 8 }),
     stature: 'short and narrow',
+    placement: [
+      {
+        verdict: 'care',
+        where: [{ on: 'environment', from: 62 }],
+        reason: 'white mould comes where the rows close early',
+        by: FENWICK,
+      },
+    ],
   },
   'bobolink-27': {
     ratings: rated({ 'yellowing on lime': 4, 'white mould': 7, standing: 6 }),

@@ -1,53 +1,45 @@
-import type { LineupInput } from '../../src/plan/lineup-schema.ts';
+import type { FileBytes } from '../../src/formats/file-bytes.ts';
+import { fitTrials } from '../../src/jobs/fit-lineup.ts';
+import { openTrials } from '../../src/jobs/open-trials.ts';
+import { type Lineup, lineupSchema } from '../../src/plan/lineup-schema.ts';
 import { NOTES, SCALE } from './lineup-notes.ts';
-import { fitResponse } from './response-fit.ts';
-import type { Plot } from './trials.ts';
 import { CROPS, TRUE_PRODUCTS } from './true-products.ts';
 
-/** The lineup as its trials show it: every response is the least-squares fit of the product's plots. */
-export function lineupOf(plots: readonly Plot[]): LineupInput {
-  const sites = sitesOf(plots);
+const NAME = 'Meadow and marsh (invented)';
+/** Digits of a response that are kept: more than trials tell, and few enough that a fit made faster, or another machine, writes the same. */
+const DIGITS = 5;
+
+/** The lineup as its trials show it: what `eachacre fit` makes of the trial table and of what is known of the products beside. */
+export function lineupOf(trials: FileBytes): Lineup {
+  const { lineup } = fitTrials(openTrials(trials), { name: NAME, known: knownProducts() });
   return {
-    document: 'eachacre-lineup',
-    version: 1,
-    name: 'Meadow and marsh (invented)',
-    scales: [SCALE],
-    sites: sites.map(({ site, year, environment_buPerAc }) => ({ name: site, year, environment_buPerAc })),
-    products: TRUE_PRODUCTS.map((product) => {
-      const crop = CROPS[product.crop];
-      const own = plots.filter((plot) => plot.product === product.name);
-      return {
-        id: product.id,
-        name: product.name,
-        crop: product.crop,
-        maturity: product.maturity,
-        seedsPerUnit: crop.seedsPerUnit,
-        pricePerUnit: product.pricePerUnit,
-        tested_plantsPerAc: {
-          min: crop.stands_k[0] * 1000,
-          max: crop.stands_k[crop.stands_k.length - 1] * 1000,
-        },
-        response: { ...fitResponse(own, crop.reference_buPerAc), uncertainty: null },
-        fit: {
-          plots: own.length,
-          sites: new Set(own.map((plot) => plot.site)).size,
-          runnerUp: null,
-          leaning: 0,
-          said: [],
-        },
-        ...NOTES[product.id],
-        plots: {
-          site: own.map((plot) => sites.findIndex(({ site }) => site === plot.site)),
-          stand_plantsPerAc: own.map((plot) => plot.population_plantsPerAc),
-          yield_buPerAc: own.map((plot) => plot.yield_buPerAc),
-        },
-      };
-    }),
+    ...lineup,
+    products: lineup.products.map(({ response, fit, ...product }) => ({
+      ...product,
+      response: rounded(response),
+      fit: rounded(fit),
+    })),
   };
 }
 
-/** Sites of the plots, each once, by name: those of corn before those of soybean. */
-function sitesOf(plots: readonly Plot[]): Plot[] {
-  const first = new Map(plots.toReversed().map((plot) => [plot.site, plot]));
-  return [...first.values()].sort((a, b) => (a.site < b.site ? -1 : 1));
+/** All that does not come from trials. */
+function knownProducts(): Lineup {
+  return lineupSchema.parse({
+    document: 'eachacre-lineup',
+    version: 1,
+    name: NAME,
+    scales: [SCALE],
+    products: TRUE_PRODUCTS.map(({ id, name, crop, maturity, pricePerUnit }) => ({
+      ...{ id, name, crop, maturity, pricePerUnit, seedsPerUnit: CROPS[crop].seedsPerUnit },
+      ...NOTES[id],
+    })),
+  });
+}
+
+/** The same with every number in it rounded. */
+function rounded<T>(value: T): T {
+  if (typeof value === 'number') return Number(value.toPrecision(DIGITS)) as T;
+  if (Array.isArray(value)) return value.map(rounded) as T;
+  if (typeof value !== 'object' || value === null) return value;
+  return Object.fromEntries(Object.entries(value).map(([key, own]) => [key, rounded(own)])) as T;
 }

@@ -23,9 +23,9 @@ export const FIELDS = [marlHollow, heronFlat];
 
 /** All files of sample-fields by path, the same bytes on every call. */
 export function generateSampleFields(): Map<string, Uint8Array> {
-  const plots = trialPlots(SEED + STREAM.trials);
-  const lineup = json('lineup.json', lineupOf(plots));
-  const files = [text('trials.csv', trialsCsv(plots)), lineup, json('truth.json', truth())];
+  const trials = text('trials.csv', trialsCsv(trialPlots(SEED + STREAM.trials)));
+  const lineup = json('lineup.json', lineupOf(trials));
+  const files = [trials, lineup, json('truth.json', truth())];
   for (const [i, field] of FIELDS.entries()) {
     const own = fieldFiles(field, SEED + STREAM.soils + i, SEED + STREAM.harvest * (i + 1));
     const plan = withReadings(
