@@ -1,6 +1,6 @@
 import { cholesky, inverseByCholesky, solveByCholesky } from '../math/cholesky.ts';
 import { FIGURES, STAND } from '../response/fit/figures.ts';
-import { addSandwich, drawTowards, type OwnFigures, type ProductGroup, weigh } from './shrink-to-group.ts';
+import { addSandwich, type OwnFigures, type ProductGroup, weigh } from './shrink-to-group.ts';
 
 /** Products with a curve of their own it takes to say what products of a crop are like. Our own choice. */
 export const FEWEST_PRODUCTS = 4;
@@ -60,7 +60,7 @@ function varianceOf(values: readonly number[]): number {
   return values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / (values.length - 1);
 }
 
-/** The mean by generalised least squares. */
+/** The mean by generalised least squares. Writes the weights of the members. */
 function meanOf(members: readonly Member[], shared: readonly number[], between: Float64Array): ProductGroup {
   const n = shared.length;
   const information = new Float64Array(n * n);
@@ -88,21 +88,24 @@ function meanOf(members: readonly Member[], shared: readonly number[], between: 
   return { products: members.length, shared, mean, meanCovariance, between };
 }
 
+/**
+ * With W = (Ω + V)⁻¹ a product lies ΩWδ from the mean, δ being how far its own figures do; that is known to within Ω − ΩWΩ, and moves with the mean, of covariance M, by ΩW. Over all products
+ * that sums to Ω(ΣW(δδᵀ + M)W − ΣW)Ω and an Ω each.
+ */
 function spreadOf(members: readonly Member[], group: ProductGroup): Float64Array<ArrayBuffer> {
-  const next = new Float64Array(FIGURES * FIGURES);
-  const { shared, mean } = group;
-  const drawn = new Float64Array(FIGURES);
-  const covariance = new Float64Array(FIGURES * FIGURES);
+  const { shared, mean, meanCovariance, between } = group;
+  const inner = new Float64Array(FIGURES * FIGURES);
+  const apart = new Float64Array(FIGURES);
   for (const { figures, seen, weight } of members) {
-    const gain = drawTowards(figures, seen, weight, group, drawn, covariance);
-    // How far a product lies from the mean moves with the mean by what it is drawn.
-    addSandwich(gain, group.meanCovariance, shared, covariance);
-    for (let a = 0; a < shared.length; a++)
-      for (let b = 0; b < shared.length; b++) {
-        const [k, j] = [shared[a], shared[b]];
-        const apart = (drawn[k] - mean[k]) * (drawn[j] - mean[j]);
-        next[k * FIGURES + j] += (covariance[k * FIGURES + j] + apart) / (members.length - HELD_OPEN);
-      }
+    for (const a of seen) {
+      apart[a] = 0;
+      for (const b of seen) apart[a] += weight[a * FIGURES + b] * (figures[b] - mean[b]);
+    }
+    for (const a of seen)
+      for (const b of seen) inner[a * FIGURES + b] += apart[a] * apart[b] - weight[a * FIGURES + b];
+    addSandwich(weight, meanCovariance, seen, inner);
   }
-  return next;
+  const next = between.map((own) => members.length * own);
+  addSandwich(between, inner, shared, next);
+  return next.map((own) => own / (members.length - HELD_OPEN));
 }

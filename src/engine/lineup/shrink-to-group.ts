@@ -75,7 +75,7 @@ export function weigh(
 }
 
 /** Writes the drawn figures and their covariance were the mean known, (I − G)·Ω, and gives the gain G = Ω·weight, all in the places of the five. */
-export function drawTowards(
+function drawTowards(
   own: ArrayLike<number>,
   seen: readonly number[],
   weight: Float64Array,
