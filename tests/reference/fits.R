@@ -1,10 +1,11 @@
-# The figures of tests/reference/fits.test.ts, from R's lme4, nlme and nls on the sample trials: Rscript tests/reference/fits.R sample-fields/trials.csv
+# The figures of tests/reference/fits.test.ts and of the lineup in tests/sample-fields.test.ts, from R's lme4, nlme and nls on the sample trials: Rscript tests/reference/fits.R sample-fields/trials.csv
 # Last run with R 4.2.2, lme4 1.1-31, nlme 3.1-162.
 suppressMessages({
   library(lme4)
   library(nlme)
 })
 trials <- read.csv(commandArgs(trailingOnly = TRUE)[1])
+trials <- trials[!is.na(trials$yield_bu_ac), ]
 show <- function(name, ...) cat(sprintf("%-42s", name), formatC(c(...), digits = 9, format = "g"), "\n")
 of <- function(name, reference) {
   d <- trials[trials$product == name, ]
@@ -55,6 +56,12 @@ invisible({
   restricted("Wren quadratic", quadratic, c(57.3, 0.88, 127, -0.97, 0.00087), wren)
   restricted("Sora decay", decay, c(191, 0.97, 29.5, 0.03), sora)
   restricted("Sora reciprocal", reciprocal, c(193, 0.98, 29, 0.02, 0.67), sora)
+})
+# As the lineup has them, where it states its figures.
+invisible({
+  restricted("Plover quadratic", quadratic, c(194, 0.91, 31.5, 0.03, 0.16), of("Plover 108", 195))
+  restricted("Bittern quadratic", quadratic, c(204, 1.1, 36, 0.04, 0.13), of("Bittern 112", 195))
+  restricted("Whinchat quadratic", quadratic, c(60, 1, 118, -1, 0.0011), of("Whinchat 26", 60))
 })
 full("Sora quadratic", y ~ L + l * e - b * (p - s - t * e)^2, sora, c(L = 193, l = 0.95, s = 30.5, t = 0.02, b = 0.15))
 full("Wren quadratic", y ~ L + l * e - b * (p - s - t * e)^2, wren, c(L = 57.3, l = 0.88, s = 127, t = -0.97, b = 0.00087))

@@ -10,7 +10,9 @@ const rows = readFileSync(join(import.meta.dirname, '../../sample-fields/trials.
   .trim()
   .split(/\r?\n/)
   .slice(1)
-  .map((line) => line.split(','));
+  .map((line) => line.split(','))
+  // A plot that was lost has no yield.
+  .filter((row) => row[7] !== '');
 
 function fitOf(product: string, reference: number, family: FamilyId, sitesAlike = false): FamilyFit {
   const own = rows.filter((row) => row[0] === product);
@@ -48,31 +50,31 @@ const MIXED: readonly {
 }[] = [
   {
     ...{ product: 'Sora 105', reference: 200, family: 'quadratic' },
-    figures: [193.022078, 0.957316069, 30.4604523, 0.0207097696, 0.151775821],
-    errors: [1.08573947, 0.0197346725, 0.23244177, 0.0049720946, 0.0115535962],
-    spreads: [3.20309804, 6.29112616],
-    minusTwoLog: 1268.55688,
+    figures: [193.247752, 0.913631347, 30.2502414, 0.0203926949, 0.158608305],
+    errors: [1.33437421, 0.0263394061, 0.257481046, 0.00498329587, 0.011210777],
+    spreads: [3.43877878, 5.9530855],
+    minusTwoLog: 967.051362,
   },
   {
     ...{ product: 'Wren 24', reference: 58, family: 'quadratic' },
-    figures: [57.2930715, 0.87882425, 127.203902, -0.974977603, 0.000868438498],
-    errors: [0.298354643, 0.0218451113, 1.67571655, 0.155380568, 7.66863306e-5],
-    spreads: [1.12053151, 1.95637246],
-    minusTwoLog: 1133.54643,
+    figures: [57.5714635, 0.873845771, 122.228726, -0.640212735, 0.00105418746],
+    errors: [0.34198872, 0.0223516618, 2.05814047, 0.176358741, 0.000117369736],
+    spreads: [0.633148924, 2.14411601],
+    minusTwoLog: 657.597033,
   },
   {
     ...{ product: 'Sora 105', reference: 200, family: 'density-decay' },
-    figures: [191.185405, 0.976324707, 29.5357502, 0.0313131584],
-    errors: [0.973139339, 0.0201892573, 0.360757407, 0.00803620609],
-    spreads: [3.08702555, 6.78263978],
-    minusTwoLog: 1295.8188,
+    figures: [191.458565, 0.915550465, 28.0588867, 0.043712669],
+    errors: [1.30169084, 0.0280957801, 0.359685043, 0.00815412927],
+    spreads: [3.35673635, 6.91989848],
+    minusTwoLog: 1010.09619,
   },
   {
     ...{ product: 'Sora 105', reference: 200, family: 'parabolic-reciprocal' },
-    figures: [192.744454, 0.984562415, 28.9675822, 0.0207665599, 0.672943026],
-    errors: [1.12949918, 0.0206685841, 0.276525426, 0.00637922562, 0.0618592914],
-    spreads: [3.155361, 6.68958707],
-    minusTwoLog: 1290.32304,
+    figures: [194.227709, 0.939950669, 28.7146552, 0.0273478396, 0.897612558],
+    errors: [1.44178016, 0.0288947064, 0.261042419, 0.00577350288, 0.0742563071],
+    spreads: [3.52627587, 6.58927838],
+    minusTwoLog: 996.048084,
   },
 ];
 
@@ -104,8 +106,8 @@ describe.each(MIXED)(
 it('the quadratic of Sora 105 without sites is that of nls', () => {
   const fit = fitOf('Sora 105', 200, 'quadratic', true);
   const [figures, errors] = [
-    [192.959973, 0.957505954, 30.487093, 0.0213767238, 0.150191082],
-    [0.77936755, 0.010913667, 0.26102798, 0.00556698449, 0.012809945],
+    [193.272443, 0.913325798, 30.1968644, 0.0207898455, 0.15776617],
+    [0.824388228, 0.012626736, 0.293830706, 0.00562953018, 0.0126079237],
   ];
   // nls stops where a step would take away 1e-7 of the residuals: figures are then some millionths short.
   figures.forEach((own, k) => {
@@ -114,5 +116,5 @@ it('the quadratic of Sora 105 without sites is that of nls', () => {
   standardErrors(fit).forEach((own, k) => {
     expect(Math.abs(own / errors[k] - 1)).toBeLessThan(2e-6);
   });
-  expect(Math.abs(fit.plotSd_buPerAc - 6.98469962)).toBeLessThan(1e-7);
+  expect(Math.abs(fit.plotSd_buPerAc - 6.71571666)).toBeLessThan(1e-7);
 });
