@@ -1,8 +1,11 @@
-import { Argument, type Command } from 'commander';
+import { Argument, type Command, InvalidArgumentError, Option } from 'commander';
 import { checkLineup } from './lineup-check.ts';
 import { type ReadOptions, readTable } from './lineup-read.ts';
+import { judgeSeason, type SeasonOptions } from './lineup-season.ts';
 import { saveTable, type TableOptions } from './lineup-table.ts';
 import { saveTemplate, TEMPLATES, type TemplateName, type TemplateOptions } from './lineup-template.ts';
+import { monthDay } from './month-day.ts';
+import { number, texts } from './option-values.ts';
 
 /** `eachacre lineup …`: what is done with a lineup by itself. */
 export function addLineupCommands(
@@ -50,4 +53,48 @@ export function addLineupCommands(
     .option('--force', 'replace an existing file')
     .option('--json', 'answer in JSON')
     .action((path: string, options: ReadOptions) => answer(readTable(path, options)));
+
+  lineup
+    .command('season')
+    .description('which corn ripens before the freeze, by growing degree days (86/50 °F)')
+    .argument('<lineup>', 'lineup document, or table of products')
+    .requiredOption('--weather <file>', 'highest and lowest temperatures, a row a day, or a row a month')
+    .requiredOption('--planted <day>', 'day of planting, month first, as 5-10', monthDay)
+    .requiredOption('--freeze <day>', 'day of the killing freeze to be ready for, as 10-5', monthDay)
+    .addOption(
+      new Option('--rated-from <stage>', 'where the ratings of the products count from').choices([
+        'planting',
+        'emergence',
+      ]),
+    )
+    .addOption(
+      new Option('--region <name>', 'what late planting takes off was measured in Indiana and Ohio')
+        .choices(['indiana-ohio', 'elsewhere'])
+        .default('elsewhere'),
+    )
+    .option('--year <year>', 'year of the record; of several the mean is taken where none is said', number)
+    .addOption(
+      new Option('--unit <unit>', 'of the temperatures, C/10 being tenths of °C').choices(['F', 'C', 'C/10']),
+    )
+    .option('--column <role=name>', 'column by its role, as highest=TX (again for more)', texts)
+    .option(
+      '--relation <RM=GDD>',
+      'degree days a relative maturity needs, for products without a rating, as 110=2700',
+      relation,
+    )
+    .option('--gdd-per-point <n>', 'degree days a point of relative maturity makes', number)
+    .option('--relation-by <text>', 'who says so')
+    .option('--crop <name>', 'crop of the rows of a table that do not tell')
+    .option('--json', 'answer in JSON')
+    .action((path: string, options: SeasonOptions, command: Command) => {
+      if ((options.relation === undefined) !== (options.gddPerPoint === undefined))
+        command.error("error: '--relation <RM=GDD>' and '--gdd-per-point <n>' go together");
+      return answer(judgeSeason(path, options));
+    });
+}
+
+function relation(text: string): { relativeMaturity: number; gdd: number } {
+  const match = /^\s*(\d+(?:\.\d+)?)\s*=\s*(\d+(?:\.\d+)?)\s*$/.exec(text);
+  if (!match || Number(match[2]) <= 0) throw new InvalidArgumentError('RM=GDD is expected, as 110=2700.');
+  return { relativeMaturity: Number(match[1]), gdd: Number(match[2]) };
 }

@@ -1,35 +1,17 @@
 #!/usr/bin/env node
-import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
+import { Command, CommanderError, Option } from 'commander';
 import { Refusal } from '../engine/issue.ts';
 import { type CompareOptions, compare } from './compare.ts';
 import { type FitOptions, fitFile } from './fit.ts';
 import { inspect } from './inspect.ts';
 import { addLineupCommands } from './lineup-commands.ts';
+import { number, port, records, systems, texts } from './option-values.ts';
 import { type PlanOptions, plan } from './plan.ts';
 import { servesReading } from './reading-worker.ts';
 import { run } from './run.ts';
 import { serve } from './serve.ts';
 import { mindPipes, tellIssues, tellJson, WRONG_INPUT, WRONG_USAGE } from './tell.ts';
 import { verify } from './verify.ts';
-
-const number = (text: string): number => {
-  const value = text.trim() === '' ? NaN : Number(text);
-  if (!Number.isFinite(value)) throw new InvalidArgumentError('a number is expected.');
-  return value;
-};
-const port = (text: string): number => {
-  const value = number(text);
-  if (!Number.isInteger(value) || value < 0 || value > 65535)
-    throw new InvalidArgumentError('a whole number from 0 to 65535 is expected.');
-  return value;
-};
-const records = (text: string, before: readonly number[] = []): number[] => [...before, number(text)];
-const texts = (text: string, before: readonly string[] = []): string[] => [...before, text];
-const systems = (text: string, before: readonly string[] = []): string[] => {
-  const cut = text.lastIndexOf('=');
-  if (cut < 1) throw new InvalidArgumentError('FILE=EPSG:32612 is expected.');
-  return [...before, text.slice(0, cut) + text.slice(cut).toUpperCase()];
-};
 
 /** This year until midsummer, then the next: nobody plans last spring. */
 function nextSeason(): number {
