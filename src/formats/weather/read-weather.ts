@@ -48,6 +48,8 @@ export interface WeatherOptions {
 /** The air was never hotter or colder than this, °F: the records of the world (World Meteorological Organization: 134.1 and −128.6 °F), to the degree. */
 const HOTTEST_F = 135;
 const COLDEST_F = -129;
+/** Near the equator one half of the year is as warm as the other. Our own choice, °F. */
+const WARMER_F = 5;
 
 /**
  * A record of daily highest and lowest temperatures, of one year or several, or normals by the day or the month, as delimited text. Throws a Refusal for what is no such table, where the unit can neither be
@@ -198,7 +200,7 @@ function refuseSouth(file: string, by: 'day' | 'month', years: readonly WeatherY
     return known.reduce((sum, own) => sum + own, 0) / known.length;
   };
   const [summer, winter] = [mean([6, 7, 8]), mean([12, 1, 2])];
-  if (!(winter > summer)) return;
+  if (!(winter > summer + WARMER_F)) return;
   throw new Refusal({
     code: 'weather-southern',
     where: file,
