@@ -21,7 +21,7 @@ const STREAM = { trials: 1, soils: 100, harvest: 1000 };
 
 export const FIELDS = [marlHollow, heronFlat];
 
-/** All files of sample-fields by path, the same bytes on every call. */
+/** All files of sample-fields by path, the same bytes on every call; the last digits of the lineup are as the fit leaves them. */
 export function generateSampleFields(): Map<string, Uint8Array> {
   const trials = text('trials.csv', trialsCsv(trialPlots(SEED + STREAM.trials)));
   const lineup = json('lineup.json', lineupOf(trials));
@@ -79,7 +79,7 @@ function text(name: string, value: string): FileBytes {
 function json(name: string, value: object): FileBytes {
   const indented = JSON.stringify(value, null, 2);
   const rows = indented.replace(
-    /\[\s+(-?[\d.]+(?:,\s+-?[\d.]+)+)\s+\]/g,
+    /\[\s+(-?[\d.]+(?:e-?\d+)?(?:,\s+-?[\d.]+(?:e-?\d+)?)+)\s+\]/g,
     (_, row: string) => `[${row.replace(/\s+/g, ' ')}]`,
   );
   return text(name, `${rows}\n`);

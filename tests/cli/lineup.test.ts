@@ -2,6 +2,7 @@ import { readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { readLineup } from '../../src/plan/validate.ts';
+import { LAST_DIGITS, whereTheyDiffer } from '../where-they-differ.ts';
 import { buildCli, eachacre, freshFolder, SAMPLES, tree } from './built.ts';
 
 let cwd = '';
@@ -13,18 +14,6 @@ beforeEach(() => {
 const call = (...args: string[]) => eachacre(args, { cwd });
 const TRIALS = join(SAMPLES, 'trials.csv');
 const LINEUP = join(SAMPLES, 'lineup.json');
-
-/** Where two documents differ, numbers by more than a share of them. */
-function differences(one: unknown, other: unknown, share: number, where = ''): string[] {
-  if (typeof one === 'number' && typeof other === 'number')
-    return Math.abs(one - other) <= share * Math.abs(other) ? [] : [where];
-  if (typeof one !== 'object' || typeof other !== 'object' || one === null || other === null)
-    return one === other ? [] : [where];
-  const names = new Set([...Object.keys(one), ...Object.keys(other)]);
-  return [...names].flatMap((name) =>
-    differences(one[name as never], other[name as never], share, `${where}/${name}`),
-  );
-}
 
 describe('fit', () => {
   it('writes a lineup that reads, with prices kept and how sure each curve is', () => {
@@ -47,10 +36,9 @@ describe('fit', () => {
     const { code } = call('fit', TRIALS, '--products', LINEUP, '--name', committed.name, '--out', 'l.json');
     expect(code).toBe(0);
     const made = JSON.parse(readFileSync(join(cwd, 'l.json'), 'utf8'));
-    // The figures of responses are kept to five digits in the sample: half of the last is 5e-5 of a figure at most.
-    expect(differences(made, committed, 5e-5)).toEqual([]);
-    made.products[0].response.level_buPerAc *= 1.0001;
-    expect(differences(made, committed, 5e-5)).toEqual(['/products/0/response/level_buPerAc']);
+    expect(whereTheyDiffer(made, committed, LAST_DIGITS)).toEqual([]);
+    made.products[0].response.level_buPerAc *= 1 + 2 * LAST_DIGITS;
+    expect(whereTheyDiffer(made, committed, LAST_DIGITS)).toEqual(['/products/0/response/level_buPerAc']);
   });
 
   it('of products nobody told the price of warns, and a lineup without prices still checks', () => {
