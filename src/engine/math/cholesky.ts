@@ -6,7 +6,15 @@ const NOTHING = 1e-13;
  * definite, whatever the units of its rows; what stands in the matrix then is of no use.
  */
 export function cholesky(matrix: Float64Array, size: number): boolean {
-  for (let j = 0; j < size; j++) {
+  return partialCholesky(matrix, size, size);
+}
+
+/**
+ * The same of the first `count` rows alone, which need be positive definite: in the rest of the matrix is left what those rows do not account for (their Schur complement). Of normal equations with
+ * the right-hand side as a last row, that is the factor, L⁻¹ times the right-hand side, and in the last corner the squares that are left.
+ */
+export function partialCholesky(matrix: Float64Array, size: number, count: number): boolean {
+  for (let j = 0; j < count; j++) {
     const own = matrix[j * size + j];
     let pivot = own;
     for (let k = 0; k < j; k++) pivot -= matrix[j * size + k] ** 2;
@@ -19,6 +27,12 @@ export function cholesky(matrix: Float64Array, size: number): boolean {
       matrix[i * size + j] = sum / root;
     }
   }
+  for (let i = count; i < size; i++)
+    for (let j = count; j <= i; j++) {
+      let sum = matrix[i * size + j];
+      for (let k = 0; k < count; k++) sum -= matrix[i * size + k] * matrix[j * size + k];
+      matrix[i * size + j] = sum;
+    }
   return true;
 }
 
@@ -49,9 +63,9 @@ export function inverseByCholesky(factor: Float64Array, size: number): Float64Ar
   return inverse;
 }
 
-/** Logarithm of the determinant of L·Lᵀ. */
-export function logDeterminant(factor: Float64Array, size: number): number {
+/** Logarithm of the determinant of L·Lᵀ, L being of the first `count` rows of a matrix of `size`. */
+export function logDeterminant(factor: Float64Array, count: number, size = count): number {
   let sum = 0;
-  for (let i = 0; i < size; i++) sum += Math.log(factor[i * size + i]);
+  for (let i = 0; i < count; i++) sum += Math.log(factor[i * size + i]);
   return 2 * sum;
 }

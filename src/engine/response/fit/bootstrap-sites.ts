@@ -6,7 +6,7 @@ import { curveAway } from './figures.ts';
 import { findShape, NEAR } from './find-shape.ts';
 import { workOn } from './fit-work.ts';
 import { shapeBounds } from './shape-starts.ts';
-import type { Trial } from './trial.ts';
+import { sitesBySize, type Trial } from './trial.ts';
 
 /** Fewer sites drawn again and again are too much the same. Our own choice. */
 export const SITES_TO_DRAW = 4;
@@ -53,6 +53,7 @@ function drawSites(trial: Trial, draw: () => number): Trial {
     for (let i = start[site]; i < start[site + 1]; i++) rows.push(i);
     starts.push(rows.length);
   }
+  const bounds = Uint32Array.from(starts);
   return {
     ...trial,
     plots: rows.length,
@@ -60,7 +61,8 @@ function drawSites(trial: Trial, draw: () => number): Trial {
     y: Float64Array.from(rows, (i) => y[i]),
     away: Float64Array.from(rows, (i) => away[i]),
     row: Uint32Array.from(rows, (i) => row[i]),
-    start: Uint32Array.from(starts),
+    start: bounds,
+    bySize: sitesBySize(bounds),
     siteGiven: Uint32Array.from(given),
   };
 }

@@ -1,12 +1,13 @@
-import { cholesky, solveByCholesky } from '../../math/cholesky.ts';
 import { STAND } from './figures.ts';
-import { type FitWork, fillColumns } from './fit-work.ts';
-import { takeMoments, weigh } from './moments.ts';
+import type { FitWork } from './fit-work.ts';
+import { settle } from './settle.ts';
+import { fallOnPlane, planeAt, stepOnPlane } from './shape-plane.ts';
 
-const MOST_STEPS = 30;
-const MOST_TRIES = 7;
-/** How much harder damping gets from try to try. */
-const HARDER = 50;
+const MOST_STEPS = 60;
+const MOST_TRIES = 12;
+/** Damping begins here and never falls under the least, so that it is soon up where a kink asks for it. */
+const DAMPING = 1e-3;
+const LEAST_DAMPING = 1e-8;
 /** At rest: the share of the weighted residual squares a step could still take away, for comparing and for the last digits. */
 export const NEAR = 1e-9;
 export const AT_REST = 1e-19;
@@ -14,32 +15,12 @@ export const AT_REST = 1e-19;
 const UNSEEN = 1e-12;
 /** Where no step is better, more than this says the slopes are not to be believed. */
 const BOTTOM = 1e-7;
-/** Damping begins here and never falls under it, so that it is soon up where a kink asks for it. */
-const LEAST_DAMPING = 1e-6;
 /** How far to either side a kink is looked for, as a share of the figure. */
 const BESIDE = 1e-5;
 
-/** Sets the linear figures to the best for this shape. The weighted sum of squared residuals left, NaN where there is none. */
-export function settle(work: FitWork, figures: Float64Array, ratio: number): number {
-  const { trial, columns, linear, residuals, moments, normal, step } = work;
-  if (!fillColumns(work, figures, false)) return NaN;
-  takeMoments(trial, columns, linear, residuals, moments);
-  weigh(trial, moments, ratio, normal);
-  const k = linear.length;
-  const left = normal[k * (k + 1) + k];
-  if (k === 0) return left;
-  if (!solveNormal(work, k, 0, 0)) return NaN;
-  let taken = 0;
-  for (let a = 0; a < k; a++) {
-    figures[linear[a]] += step[a];
-    taken += step[a] * normal[k * (k + 1) + a];
-  }
-  return Math.max(0, left - taken);
-}
-
 /**
  * The shape of least weighted squares from the one in `figures`, which are changed: variable projection (Golub & Pereyra 1973, SIAM Journal on Numerical Analysis 10:413) with Kaufman's
- * Jacobian (1975, BIT 15:49), damped as by Levenberg and Marquardt, on the normal equations of the few figures a curve has.
+ * Jacobian (1975, BIT 15:49) by the steps of Levenberg and Marquardt, damped by what the last step kept of its promise (Nielsen 1999, Technical University of Denmark, IMM-REP-1999-05).
  */
 export function findShape(
   work: FitWork,
@@ -47,52 +28,62 @@ export function findShape(
   ratio: number,
   rest: number,
 ): { readonly rss: number; readonly converged: boolean } {
-  const { trial, columns, linear, shape, active, residuals, moments, normal, kept, step, tried } = work;
+  const { tried } = work;
   let rss = settle(work, figures, ratio);
-  if (Number.isNaN(rss) || shape.length === 0) return { rss, converged: !Number.isNaN(rss) };
-  const k = active.length;
-  let damping = LEAST_DAMPING;
+  if (Number.isNaN(rss) || work.shape.length === 0) return { rss, converged: !Number.isNaN(rss) };
+  let damping = DAMPING;
+  let lastUnseen = Infinity;
   for (let steps = 0; steps < MOST_STEPS; steps++) {
-    if (!fillColumns(work, figures, true)) return { rss, converged: false };
-    takeMoments(trial, columns, active, residuals, moments);
-    weigh(trial, moments, ratio, normal);
-    // Trying steps overwrites the normal equations.
-    kept.set(normal);
-    let better = false;
-    let promise = NaN;
-    for (let tries = 0; tries < MOST_TRIES && !better; tries++) {
-      normal.set(kept);
-      if (!solveNormal(work, k, linear.length, damping)) {
-        damping *= HARDER;
-        continue;
-      }
-      promise = 0;
-      for (let a = linear.length; a < k; a++) promise += step[a] * kept[k * (k + 1) + a];
-      if (!(promise > rest * rss)) return { rss, converged: true };
-      tried.set(figures);
-      const share = shareOfStep(work, figures);
-      let still = true;
-      for (let a = linear.length; a < k; a++) {
-        const at = active[a];
-        tried[at] = within(work, at, figures[at] + share * step[a]);
-        still &&= tried[at] === figures[at];
-      }
-      if (still) return { rss, converged: true };
+    if (!planeAt(work, figures, ratio)) return { rss, converged: false };
+    const promise = stepOnPlane(work, 0);
+    if (!(promise > rest * rss)) return { rss, converged: true };
+    if (promise < UNSEEN * rss) {
+      // Rounding hides whether it is better: as long as what is promised falls fast it is.
+      if (promise > lastUnseen / 4) return { rss, converged: true };
+      lastUnseen = promise;
+      moveBy(work, figures, tried);
       const there = settle(work, tried, ratio);
-      if (promise < UNSEEN * rss && there <= rss * (1 + UNSEEN)) {
-        figures.set(tried);
-        return { rss: there, converged: true };
-      }
-      if (there < rss) {
-        better = true;
+      if (!(there <= rss * (1 + UNSEEN))) return { rss, converged: true };
+      figures.set(tried);
+      rss = there;
+      continue;
+    }
+    let better = false;
+    let harder = 2;
+    for (let tries = 0; tries < MOST_TRIES && !better; tries++) {
+      stepOnPlane(work, damping);
+      if (!moveBy(work, figures, tried)) return { rss, converged: true };
+      const promised = fallOnPlane(work, figures, tried);
+      const there = settle(work, tried, ratio);
+      better = there < rss;
+      if (better) {
+        const kept = (rss - there) / promised;
+        damping = Math.max(LEAST_DAMPING, damping * Math.max(0.1, 1 - (2 * kept - 1) ** 3));
         rss = there;
         figures.set(tried);
-      } else damping *= HARDER;
+      } else {
+        damping *= harder;
+        harder *= 2;
+      }
     }
     if (!better) return { rss, converged: promise < BOTTOM * rss || isLowest(work, figures, ratio, rss) };
-    damping = Math.max(LEAST_DAMPING, damping / HARDER);
   }
   return { rss, converged: false };
+}
+
+/** Figures moved by the step, as far as is sound, into `moved`. False where nothing moves. A step that moves the stand by more than a third is cut: far off the plots all shapes are alike, and there is no way back. */
+function moveBy(work: FitWork, figures: Float64Array, moved: Float64Array): boolean {
+  const { shape, step } = work;
+  const ofStand = shape.indexOf(STAND);
+  const share = ofStand < 0 ? 1 : Math.min(1, figures[STAND] / (3 * Math.abs(step[ofStand])));
+  let moves = false;
+  moved.set(figures);
+  for (let a = 0; a < shape.length; a++) {
+    const at = shape[a];
+    moved[at] = within(work, at, figures[at] + share * step[a]);
+    moves ||= moved[at] !== figures[at];
+  }
+  return moves;
 }
 
 /** Whether no figure of the shape gives less a little to either side: the bottom of a kink, where slopes do not vanish. */
@@ -107,27 +98,7 @@ function isLowest(work: FitWork, figures: Float64Array, ratio: number, rss: numb
   return true;
 }
 
-/** A step that moves the stand by more than a third is cut: far off the plots all shapes are alike, and there is no way back. */
-function shareOfStep({ active, linear, step }: FitWork, figures: Float64Array): number {
-  for (let a = linear.length; a < active.length; a++)
-    if (active[a] === STAND) return Math.min(1, figures[STAND] / (3 * Math.abs(step[a])));
-  return 1;
-}
-
 function within({ bounds }: FitWork, at: number, value: number): number {
   const bound = bounds.get(at);
   return bound ? Math.min(bound[1], Math.max(bound[0], value)) : value;
-}
-
-/** Solves the normal equations in `normal`, right-hand side in its last row, into `step`; figures from `damped` on are held back. */
-function solveNormal({ normal, factor, step }: FitWork, k: number, damped: number, damping: number): boolean {
-  const width = k + 1;
-  for (let a = 0; a < k; a++) {
-    for (let b = 0; b <= a; b++) factor[a * k + b] = normal[a * width + b];
-    if (a >= damped) factor[a * k + a] *= 1 + damping;
-    step[a] = normal[k * width + a];
-  }
-  if (!cholesky(factor, k)) return false;
-  solveByCholesky(factor, k, step);
-  return true;
 }

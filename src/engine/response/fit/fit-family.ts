@@ -5,13 +5,14 @@ import type { FamilyId } from '../family.ts';
 import type { Plots } from '../plots.ts';
 import { type FamilyFit, type FamilyRefusal, isRefused } from './family-fit.ts';
 import { BEND, curveAway, FIGURES, LEVEL, LEVEL_PER_ENVIRONMENT, STAND } from './figures.ts';
-import { AT_REST, findShape, NEAR, settle } from './find-shape.ts';
+import { AT_REST, findShape, NEAR } from './find-shape.ts';
 import { fitDoubts } from './fit-doubts.ts';
 import { type FitWork, fillColumns, workOn } from './fit-work.ts';
 import { fittedFigures, type Held } from './fitted-figures.ts';
-import { takeMoments } from './moments.ts';
+import { takeMoments, weigh } from './moments.ts';
+import { settle } from './settle.ts';
 import { REACH, shapeBounds, shapeStarts } from './shape-starts.ts';
-import { type Likelihood, minusTwoLog, siteVarianceRatio } from './site-variance.ts';
+import { fullMinusTwoLog, type Likelihood, minusTwoLog, siteVarianceRatio } from './site-variance.ts';
 import { type Trial, trialOf } from './trial.ts';
 
 export interface FitOptions {
@@ -190,11 +191,11 @@ function balance(
     ratio = near = next;
     converged = findShape(work, figures, ratio, rest).converged;
   }
-  const cost = minusTwoLog(work, ratio, kind ?? 'full');
+  if (!Number.isFinite(minusTwoLog(work, ratio, kind ?? 'full'))) return null;
+  weigh(work.trial, work.moments, ratio, work.normal);
   const width = work.active.length + 1;
-  return Number.isFinite(cost)
-    ? { ratio, rss: work.normal[width * width - 1], cost, converged: converged && atRest }
-    : null;
+  const rss = work.normal[width * width - 1];
+  return { ratio, rss, cost: fullMinusTwoLog(work.trial, ratio, rss), converged: converged && atRest };
 }
 
 /** How far the plots as a whole lie off the curve, in standard errors of their mean: a curve through the origin may leave it to its sites to make up for what it misses. */

@@ -21,7 +21,9 @@ export interface FitWork {
   readonly residuals: Float64Array;
   readonly moments: Moments;
   readonly normal: Float64Array;
-  readonly kept: Float64Array;
+  /** Of the squares by the shape alone. */
+  readonly bend: Float64Array;
+  readonly fall: Float64Array;
   readonly factor: Float64Array;
   readonly step: Float64Array;
   readonly tried: Float64Array;
@@ -48,9 +50,10 @@ export function workOn(
     bounds,
     columns: new Float64Array(FIGURES * trial.plots),
     residuals: new Float64Array(trial.plots),
-    moments: momentsFor(trial.sites, width),
+    moments: momentsFor(trial, width),
     normal: new Float64Array(width * width),
-    kept: new Float64Array(width * width),
+    bend: new Float64Array(shape.length * shape.length),
+    fall: new Float64Array(shape.length),
     factor: new Float64Array(width * width),
     step: new Float64Array(FIGURES),
     tried: new Float64Array(FIGURES),

@@ -1,6 +1,7 @@
-import { cholesky, logDeterminant, solveByCholesky } from '../../math/cholesky.ts';
+import { logDeterminant, partialCholesky } from '../../math/cholesky.ts';
 import type { FitWork } from './fit-work.ts';
 import { weigh } from './moments.ts';
+import type { Trial } from './trial.ts';
 
 /** Natural logarithms of the ratios looked at. */
 const LEAST = -9;
@@ -93,22 +94,24 @@ function leastBeside(cost: (log: number) => number, [from, middle, to]: Bracket)
 
 /** −2 log likelihood at a ratio, the variance between plots at its best: in full, or restricted but for a constant. */
 export function minusTwoLog(work: FitWork, ratio: number, kind: Likelihood): number {
-  const { trial, active, moments, normal, factor, step } = work;
+  const { trial, active, moments, factor } = work;
   const k = active.length;
   const width = k + 1;
-  weigh(trial, moments, ratio, normal);
-  for (let a = 0; a < k; a++) {
-    for (let b = 0; b <= a; b++) factor[a * k + b] = normal[a * width + b];
-    step[a] = normal[k * width + a];
-  }
-  if (!cholesky(factor, k)) return Infinity;
-  solveByCholesky(factor, k, step);
-  let rss = normal[k * width + k];
-  for (let a = 0; a < k; a++) rss -= step[a] * normal[k * width + a];
-  let logs = 0;
-  for (let j = 0; j < trial.sites; j++) logs += Math.log1p((trial.start[j + 1] - trial.start[j]) * ratio);
+  weigh(trial, moments, ratio, factor);
+  if (!partialCholesky(factor, width, k)) return Infinity;
+  const rss = factor[k * width + k];
+  if (kind === 'full') return fullMinusTwoLog(trial, ratio, rss);
+  return (trial.plots - k) * Math.log(rss) + logOfSites(trial, ratio) + logDeterminant(factor, k, width);
+}
+
+/** In full, of so many weighted squares. */
+export function fullMinusTwoLog(trial: Trial, ratio: number, rss: number): number {
   const n = trial.plots;
-  return kind === 'full'
-    ? n * (Math.log((2 * Math.PI * rss) / n) + 1) + logs
-    : (n - k) * Math.log(rss) + logs + logDeterminant(factor, k);
+  return n * (Math.log((2 * Math.PI * rss) / n) + 1) + logOfSites(trial, ratio);
+}
+
+function logOfSites({ bySize: { plots, sites } }: Trial, ratio: number): number {
+  let sum = 0;
+  for (let g = 0; g < plots.length; g++) sum += sites[g] * Math.log1p(plots[g] * ratio);
+  return sum;
 }

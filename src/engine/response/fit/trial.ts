@@ -10,6 +10,7 @@ export interface Trial {
   /** Plots of site j are those from `start[j]` up to `start[j + 1]`. */
   readonly start: Uint32Array;
   readonly sites: number;
+  readonly bySize: SitesBySize;
   /** The site's number as it was given. */
   readonly siteGiven: Uint32Array;
   /** Row of the plot as it was given. */
@@ -19,6 +20,15 @@ export interface Trial {
   readonly stands: number;
   readonly environments: number;
   readonly leftOut: { readonly withoutStand: number; readonly withoutEnvironment: number };
+}
+
+/** Sites of as many plots: fits weigh them alike. */
+export interface SitesBySize {
+  /** Different numbers of plots of a site, and how many sites have them. */
+  readonly plots: readonly number[];
+  readonly sites: readonly number[];
+  /** By site, its place among them. */
+  readonly ofSite: Uint32Array;
 }
 
 /**
@@ -46,13 +56,15 @@ export function trialOf(plots: Plots, reference_buPerAc: number, same = 0.05): T
     anyEnvironment ? environment_buPerAc[i] - reference_buPerAc : 0,
   );
   const sorted = p.slice().sort();
+  const bounds = Uint32Array.from([...start, row.length]);
   return {
     plots: row.length,
     p,
     y: Float64Array.from(row, (i) => yield_buPerAc[i]),
     away,
-    start: Uint32Array.from([...start, row.length]),
+    start: bounds,
     sites: start.length,
+    bySize: sitesBySize(bounds),
     siteGiven: Uint32Array.from(start, (k) => site[row[k]]),
     row,
     tested_k: { min: sorted[0] ?? NaN, max: sorted[sorted.length - 1] ?? NaN },
@@ -60,6 +72,24 @@ export function trialOf(plots: Plots, reference_buPerAc: number, same = 0.05): T
     environments: different(away.slice().sort(), (lowest, own) => own <= lowest),
     leftOut: { withoutStand, withoutEnvironment },
   };
+}
+
+/** `start` as in a trial. */
+export function sitesBySize(start: Uint32Array): SitesBySize {
+  const plots: number[] = [];
+  const sites: number[] = [];
+  const ofSite = new Uint32Array(start.length - 1);
+  for (let j = 0; j < ofSite.length; j++) {
+    const own = start[j + 1] - start[j];
+    let at = plots.indexOf(own);
+    if (at < 0) {
+      at = plots.push(own) - 1;
+      sites.push(0);
+    }
+    sites[at]++;
+    ofSite[j] = at;
+  }
+  return { plots, sites, ofSite };
 }
 
 function different(sorted: Float64Array, alike: (lowest: number, own: number) => boolean): number {
