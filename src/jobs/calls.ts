@@ -3,6 +3,7 @@ import type { FileBytes } from '../formats/file-bytes.ts';
 import type { Plan } from '../plan/schema.ts';
 import type { Results } from '../run/results.ts';
 import type { WhyHere } from '../run/why-here.ts';
+import type { LineupDraft, LineupRequest } from './draft-lineup.ts';
 import type { Proof } from './prove.ts';
 import type { SortedFile } from './sort-files.ts';
 
@@ -38,6 +39,8 @@ export interface Calls {
    * behind.
    */
   run: { takes: { plan: Plan; lineup?: FileBytes | undefined }; gives: Results };
+  /** What would come of files of trials and products; nothing on the desk is changed by it. */
+  lineup: { takes: LineupRequest; gives: LineupDraft };
   /** The trail of one cell of the last run; null when there is none. */
   why: { takes: { cell: number }; gives: WhyHere | null };
   /** Write and prove the hand-off of the last run; refused (`hand-off-other-plan`) when that was of another plan, or is not over. */

@@ -34,7 +34,11 @@ const OTHER_SEEDS_PER_UNIT = 1_000_000;
  * A lineup of what trials tell of its products, and of what is known of them beside: price, treatments, ratings, rules stay as they are. Products that are known and in no trial stay too; sites are those of these
  * trials alone, so plots of a lineup that were fitted before are replaced, for all its products.
  */
-export function fitTrials(trials: OpenTrials, request: FitRequest, control: RunControl = {}): FittedDocument {
+export function fitTrials(
+  trials: Pick<OpenTrials, 'table' | 'lineup'>,
+  request: FitRequest,
+  control: RunControl = {},
+): FittedDocument {
   const { table } = trials;
   const crops = [...new Set(table.products.map(({ crop }) => plainCrop(crop)))];
   const fits = crops.map((crop, k) => ({

@@ -15,6 +15,8 @@ export interface OpenTrials {
   readonly table: TrialTable;
   /** The lineup they came in; null for a table of plots. */
   readonly lineup: Lineup | null;
+  /** Names of the columns; none of a lineup. */
+  readonly columns: readonly string[];
   readonly readings: readonly TrialReading[];
   readonly questions: readonly TrialQuestion[];
   readonly ledger: SourceLedger;
@@ -41,6 +43,7 @@ export function openTrials(file: FileBytes, options: TrialOptions = {}): OpenTri
   return {
     table,
     lineup,
+    columns: [],
     readings: [],
     questions: [],
     ledger: { read: plots, used: plots, repaired: 0, setAside: {} },

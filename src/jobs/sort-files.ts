@@ -268,6 +268,8 @@ const NOT_USED: Readonly<Partial<Record<SourceKind, string>>> = {
   boundary: 'another boundary is used',
   soils: 'other soils are used',
   'soil table': 'there are no soil polygons it belongs to',
+  trials: 'a lineup is fitted from it first (in the app at the Lineup stop; command line: eachacre fit)',
+  lineup: 'a table of products is brought in at the Lineup stop (command line: eachacre fit --products)',
 };
 
 /** Points may be a yield map in words nobody has met. */

@@ -10,6 +10,7 @@ import type { Plan } from '../../plan/schema.ts';
 import type { Results } from '../../run/results.ts';
 import type { Progress } from '../../run/walk.ts';
 import type { WhyHere } from '../../run/why-here.ts';
+import { createArriving } from './arriving.svelte.ts';
 import { createWritten } from './written-lineups.ts';
 
 /** Edits closer together than this run once, ms. */
@@ -38,6 +39,7 @@ export function createWork(desk: Desk) {
   /** What lies on the desk, to be put back there should loose files make no plan. */
   let files: readonly FileBytes[] = [];
   const written = createWritten();
+  const arriving = createArriving((request, control) => desk.call('lineup', request, control));
   /** Edits of the lineup, one after the other: writing one takes a moment. */
   let writing: Promise<unknown> = Promise.resolve();
   let sorting = false;
@@ -90,6 +92,22 @@ export function createWork(desk: Desk) {
     history = next;
     clearTimeout(waiting);
     waiting = setTimeout(run, PAUSE);
+  }
+
+  /** Write the lineup that `make` answers and rest the plan on it; answers why not, or null. */
+  function rewrite(note: string, make: (before: Lineup | null) => Lineup | string): Promise<string | null> {
+    const edit = async () => {
+      if (!history) return 'No plan is open.';
+      if (sorting) return 'Files are being read; wait until they are, or cancel.';
+      const next = make(lineup);
+      if (typeof next === 'string') return next;
+      const file = await written.write(next, lineupFile(present(history))?.file ?? 'lineup.json');
+      moveTo(record(history, withLineup(present(history), file), note));
+      return null;
+    };
+    const own = writing.then(edit);
+    writing = own.catch(() => undefined);
+    return own;
   }
 
   return {
@@ -145,6 +163,7 @@ export function createWork(desk: Desk) {
       outcome = null;
       handOff = null;
       handedOver = null;
+      arriving.leave();
       files = given;
       issues = found;
       progress = { step: 'Opening', share: 0 };
@@ -186,6 +205,7 @@ export function createWork(desk: Desk) {
       progress = null;
       if (answer) handedOver = { ...answer, request };
       if (answer?.plan) {
+        arriving.leave();
         files = request.files;
         history = startHistory(answer.plan);
         outcome = null;
@@ -211,19 +231,22 @@ export function createWork(desk: Desk) {
     },
     /** Make an edit of the lineup, which is then another file than the one opened; answers why it is refused, or null when it is made. */
     editLineup(note: string, verb: (lineup: Lineup) => Lineup | string): Promise<string | null> {
-      const edit = async () => {
-        const before = lineup;
-        if (!history || !before) return 'No lineup is open.';
-        if (sorting) return 'Files are being read; wait until they are, or cancel.';
-        const edited = verb(before);
-        if (typeof edited === 'string') return edited;
-        const file = await written.write(edited, lineupFile(present(history))?.file ?? 'lineup.json');
-        moveTo(record(history, withLineup(present(history), file), note));
-        return null;
-      };
-      const own = writing.then(edit);
-      writing = own.catch(() => undefined);
-      return own;
+      return rewrite(note, (before) => (before ? verb(before) : 'No lineup is open.'));
+    },
+    /** Files of trials and products that are looked at. */
+    arriving,
+    /** Take what they make into the plan; answers why not, or null. */
+    takeArrived(note: string): Promise<string | null> {
+      return rewrite(note, (before) => {
+        const { request, draft } = arriving;
+        if (!request || !draft?.lineup) return 'There is nothing to take.';
+        if (request.known !== before) {
+          arriving.lookAgain(before);
+          return 'The lineup has changed meanwhile: look at what would come of it now.';
+        }
+        arriving.leave();
+        return draft.lineup;
+      });
     },
     undo(): void {
       if (history) moveTo(undo(history));

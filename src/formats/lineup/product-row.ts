@@ -20,6 +20,8 @@ export interface ProductRow {
   /** Null where the row is set aside, with the reason. */
   readonly product: Product | null;
   readonly reason: 'no-name' | 'no-crop' | 'not-possible' | null;
+  /** Whether the seeds in a unit are those common for the crop, since the row does not tell them. */
+  readonly seedsAssumed: boolean;
   readonly issues: readonly Issue[];
 }
 
@@ -41,17 +43,17 @@ export function productOfRow(
     issues.push({ code, severity, where: at, found, expected, effect, remedy: 'Correct the cell' });
   const refused = (code: string, found: string, expected: string): ProductRow => {
     tell('error', code, found, expected, 'The row is set aside: it gives no product');
-    return { product: null, reason: 'not-possible', issues };
+    return { product: null, reason: 'not-possible', seedsAssumed: false, issues };
   };
   const brand = cell('brand');
   const own = cell('name');
   const name = brand === '' || own.toLowerCase().startsWith(brand.toLowerCase()) ? own : `${brand} ${own}`;
-  if (own === '') return { product: null, reason: 'no-name', issues };
+  if (own === '') return { product: null, reason: 'no-name', seedsAssumed: false, issues };
   if (!isName(name))
     return refused('lineup-name', name.slice(0, 60), `a name on one line, of up to ${LONGEST_NAME} letters`);
   const written = cell('crop') || (cropSaid ?? '');
   const crop = inEnglish(written);
-  if (crop === '') return { product: null, reason: 'no-crop', issues };
+  if (crop === '') return { product: null, reason: 'no-crop', seedsAssumed: false, issues };
   if (crop.length > LONGEST.crop)
     return refused('lineup-crop', crop.slice(0, 60), `a crop in up to ${LONGEST.crop} letters`);
   if (crop !== written)
@@ -147,7 +149,7 @@ export function productOfRow(
     meterNotes: text('meter notes', LONGEST.notes),
     stewardshipNotes: text('stewardship notes', LONGEST.notes),
   });
-  return { product, reason: null, issues };
+  return { product, reason: null, seedsAssumed: seeds.usual, issues };
 }
 
 /** A crop in one word of another language, as the one it is here; any other stays as written. */

@@ -18,6 +18,8 @@ export interface LineupCsvRead {
   /** Without response, trials, placement: a table of products has none of it. */
   readonly products: readonly Product[];
   readonly scales: readonly RatingScale[];
+  /** Names of those whose seeds per unit the table does not tell. */
+  readonly seedsAssumed: readonly string[];
   readonly issues: readonly Issue[];
   /** Rows: read = used + set aside. */
   readonly ledger: SourceLedger;
@@ -32,6 +34,7 @@ export function readLineupCsv(file: FileBytes, options: LineupOptions = {}): Lin
   const issues: Issue[] = [...sheet.issues, ...ratings.issues];
   const aside = new Map<AsideReason, Tally>();
   const found: { product: Product; line: number; idSaid: string }[] = [];
+  const seedsAssumed: string[] = [];
   const lineOf = new Map<string, number>();
   const idColumn = sheet.role.get('id');
   const taken = new Set<string>();
@@ -57,6 +60,7 @@ export function readLineupCsv(file: FileBytes, options: LineupOptions = {}): Lin
     }
     lineOf.set(key, row.line);
     if (isId(idSaid)) taken.add(idSaid);
+    if (read.seedsAssumed) seedsAssumed.push(read.product.name);
     found.push({ product: read.product, line: row.line, idSaid });
   }
   const products = found.map(({ product, idSaid }) => {
@@ -74,6 +78,7 @@ export function readLineupCsv(file: FileBytes, options: LineupOptions = {}): Lin
   return {
     products,
     scales: ratings.scales,
+    seedsAssumed,
     issues,
     ledger: { read: sheet.rows.length + ragged, used: products.length, repaired: 0, setAside },
   };

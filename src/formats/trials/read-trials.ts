@@ -19,6 +19,8 @@ export interface TrialsRead {
   readonly issues: readonly Issue[];
   /** Rows: read = used + set aside. */
   readonly ledger: SourceLedger;
+  /** Names of all columns, in the table's order. */
+  readonly columns: readonly string[];
   /** What the columns were taken for. */
   readonly readings: readonly TrialReading[];
   /** What a person could settle otherwise; the options are the answers. */
@@ -60,6 +62,7 @@ export function readTrials(file: FileBytes, options: TrialOptions = {}): TrialsR
       ...plotIssues(read, sheet, units.rate !== null || (units.stand !== null && units.stand.unit !== '%')),
     ],
     ledger: { read: sheet.records + broken, used: read.table.product.length, repaired: 0, setAside },
+    columns: sheet.columns.map(({ name }) => name),
     readings,
     questions,
   };
@@ -126,4 +129,9 @@ function oneProduct(file: string, product: string): Issue {
 function baseName(file: string): string {
   const base = file.slice(Math.max(file.lastIndexOf('/'), file.lastIndexOf('\\')) + 1);
   return base.replace(/\.[^.]*$/, '') || file;
+}
+
+/** The names of the columns alone, where the trials themselves cannot be read yet. Throws a Refusal for what is no table. */
+export function trialColumnNames(file: FileBytes, options: TrialOptions = {}): string[] {
+  return readSheet(file, options).columns.map(({ name }) => name);
 }
