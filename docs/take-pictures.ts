@@ -25,6 +25,11 @@ await take('yield-night', { ...window, night: true }, async (page) => {
   await page.getByRole('button', { name: /^Evidence/ }).click();
   await page.getByRole('button', { name: 'Yield', exact: true }).click();
 });
+await take('product-day', window, async (page) => {
+  await page.getByRole('button', { name: /^Lineup/ }).click();
+  await page.getByRole('button', { name: 'Plover 108', exact: true }).click();
+  await page.mouse.move(4, 4);
+});
 await take('points-day', window, async (page) => {
   await page.getByRole('button', { name: /^Evidence/ }).click();
   await page.getByRole('button', { name: 'Points, delay and rules' }).click();
