@@ -2,11 +2,16 @@ import { type Issue, Refusal } from '../engine/issue.ts';
 import type { FittedLineup } from '../engine/lineup/fit-lineup.ts';
 import type { Product } from '../engine/lineup/product.ts';
 import { optimumInterval } from '../engine/lineup/response-interval.ts';
+import type { TrialTable } from '../engine/lineup/trial-table.ts';
 import { FAMILIES } from '../engine/response/families.ts';
+import { productKey } from '../formats/lineup/product-ids.ts';
+import { type FitEvidence, fitEvidence } from '../jobs/fit-evidence.ts';
 import { type FittedDocument, fitTrials, type KnownProducts } from '../jobs/fit-lineup.ts';
 import { openTrials } from '../jobs/open-trials.ts';
 import { figure } from '../run/figures.ts';
+import type { RunControl } from '../run/walk.ts';
 import { loadFile, saveFile } from './disk.ts';
+import { evidenceJson } from './evidence-json.ts';
 import { openLineup } from './open-lineup.ts';
 import { readingsText } from './readings-text.ts';
 import {
@@ -26,6 +31,7 @@ export interface FitOptions extends TrialWords {
   readonly products?: string;
   readonly name?: string;
   readonly reference?: number;
+  readonly bootstrap?: boolean;
   readonly force?: boolean;
   readonly json?: boolean;
 }
@@ -38,9 +44,11 @@ export async function fitFile(path: string, options: FitOptions): Promise<number
   const known = options.products === undefined ? null : knownProducts(options.products, options.crop, issues);
   const going = progress();
   let made: FittedDocument;
+  let evidence: ReadonlyMap<number, FitEvidence>;
   try {
     const request = { name: options.name ?? file.name.replace(/\.[^.]*$/, ''), known };
     made = fitTrials(trials, { ...request, reference_buPerAc: options.reference ?? null }, going);
+    evidence = evidenceOf(trials.table, made, options.bootstrap ?? false, going);
   } finally {
     going.end();
   }
@@ -53,7 +61,7 @@ export async function fitFile(path: string, options: FitOptions): Promise<number
   const fitted = made.fits.map(({ crop, fitted: own }) => ({
     crop,
     own,
-    rows: productsOf(own, trials.table.products, made),
+    rows: rowsOf(own, trials.table.products, made, evidence),
   }));
   if (options.json) {
     tellJson({
@@ -66,19 +74,23 @@ export async function fitFile(path: string, options: FitOptions): Promise<number
         family: own.family,
         reference_buPerAc: own.reference_buPerAc,
         said: own.said,
-        products: rows.map(({ name, response, tested_plantsPerAc, fit: how }) => ({
-          name,
-          response,
-          tested_plantsPerAc,
-          fit: how,
-          bestStand_k: response && optimumInterval(response, own.reference_buPerAc, 0),
-        })),
+        products: rows.map(
+          ({ product: { name, response, tested_plantsPerAc, fit: how }, evidence: why }) => ({
+            name,
+            response,
+            tested_plantsPerAc,
+            fit: how,
+            bestStand_k: response && optimumInterval(response, own.reference_buPerAc, 0),
+            evidence: evidenceJson(trials.table, why),
+          }),
+        ),
       })),
       issues,
     });
   } else {
     tell(readingsText(file.name, trials.readings, trials.ledger));
-    for (const { crop, own, rows } of fitted) tell(`\n${cropText(crop, own, rows)}`);
+    for (const { crop, own, rows } of fitted)
+      tell(`\n${cropText(crop, own, rows, options.bootstrap ?? false)}`);
     tellIssues(issues);
     if (!wrong) tell(`\nWrote ${options.out}: ${figure.count(made.lineup.products.length, 'product')}.`);
   }
@@ -93,40 +105,78 @@ function knownProducts(path: string, crop: string | undefined, issues: Issue[]):
   return lineup;
 }
 
-function productsOf(
-  own: FittedLineup,
-  names: readonly { name: string }[],
-  { lineup }: FittedDocument,
-): Product[] {
-  const wanted = own.products.map(({ product }) => names[product].name);
-  return lineup.products.filter((product) => product.plots !== null && wanted.includes(product.name));
+/** By product of the trials. */
+function evidenceOf(
+  table: TrialTable,
+  { fits }: FittedDocument,
+  bootstrap: boolean,
+  { signal, onProgress }: RunControl,
+): ReadonlyMap<number, FitEvidence> {
+  return new Map(
+    fits.flatMap(({ crop, fitted }) =>
+      fitEvidence(table, fitted, {
+        bootstrap,
+        onProduct: (share) => {
+          signal?.throwIfAborted();
+          onProgress?.({ step: `What the curves of ${crop} rest on`, share });
+        },
+      }).map((own) => [own.product, own] as const),
+    ),
+  );
 }
 
-function cropText(crop: string, own: FittedLineup, rows: readonly Product[]): string {
-  const lines = rows.map(({ name, response, fit: how }) => {
-    if (response === null || how === null) return [name, '–', '–', '–', '–', String(how?.sites ?? 0), '–'];
+interface FittedRow {
+  readonly product: Product;
+  readonly evidence: FitEvidence;
+}
+
+function rowsOf(
+  own: FittedLineup,
+  names: TrialTable['products'],
+  { lineup }: FittedDocument,
+  evidence: ReadonlyMap<number, FitEvidence>,
+): FittedRow[] {
+  const byKey = new Map(lineup.products.map((product) => [productKey(product), product]));
+  return own.products.flatMap(({ product: index }) => {
+    const product = byKey.get(productKey(names[index]));
+    const why = evidence.get(index);
+    return product && why ? [{ product, evidence: why }] : [];
+  });
+}
+
+function cropText(crop: string, own: FittedLineup, rows: readonly FittedRow[], bootstrap: boolean): string {
+  const lines = rows.map(({ product: { name, response, fit: how }, evidence: { bootstrap_k } }) => {
+    const drawn = bootstrap ? [intervalText(bootstrap_k)] : [];
+    if (response === null || how === null)
+      return [name, '–', '–', '–', '–', ...drawn, String(how?.sites ?? 0), '–'];
     const best = optimumInterval(response, own.reference_buPerAc, 0);
     return [
       name,
       FAMILIES[response.family].title,
       response.level_buPerAc.toFixed(1),
       best && Number.isFinite(best.value) ? `${best.value.toFixed(1)}k` : 'none',
-      best && Number.isFinite(best.low)
-        ? `${best.low.toFixed(1)} to ${Number.isFinite(best.high) ? best.high.toFixed(1) : 'any'}`
-        : '–',
+      intervalText(best),
+      ...drawn,
       String(how.sites),
       `${Math.round(100 * how.leaning)} %`,
     ];
   });
-  const head = ['product', 'curve', 'bu/ac', 'best stand', '95 % interval', 'sites', 'leaning'];
-  const doubts = rows.flatMap(({ name, fit: how }) =>
-    (how?.said ?? []).slice(1).map((text) => `${name}: ${text}`),
-  );
+  const head = ['product', 'curve', 'bu/ac', 'best stand', '95 % interval'];
+  const all = [...head, ...(bootstrap ? ['sites drawn again'] : []), 'sites', 'leaning'];
+  const doubts = rows.flatMap(({ product: { name, fit: how }, evidence: { said } }) => [
+    ...(how?.said ?? []).slice(1).map((text) => `${name}: ${text}`),
+    ...said.map((text) => `${name}: ${text}`),
+  ]);
   return [
     `${crop.charAt(0).toUpperCase()}${crop.slice(1)}, on ground of ${own.reference_buPerAc} bu/ac`,
     ...own.said,
     '',
-    rowsOfText([head, ...lines], 2),
+    rowsOfText([all, ...lines], 2),
     ...(doubts.length > 0 ? ['', ...doubts] : []),
   ].join('\n');
+}
+
+function intervalText(of: { readonly low: number; readonly high: number } | null): string {
+  if (of === null || !Number.isFinite(of.low)) return '–';
+  return `${of.low.toFixed(1)} to ${Number.isFinite(of.high) ? of.high.toFixed(1) : 'any'}`;
 }

@@ -133,6 +133,10 @@ aboutTrials(
   .option('--products <file>', 'lineup or table of products: prices, ratings and rules are kept')
   .option('--name <text>', 'name of the lineup')
   .option('--reference <bu>', 'yield environment the figures are given at, bu/ac', number)
+  .option(
+    '--bootstrap',
+    'also the interval of each best stand by drawing its sites again (slow for many products)',
+  )
   .option('--force', 'replace an existing file')
   .option('--json', 'answer in JSON')
   .action((path: string, options: FitOptions) => answer(fitFile(path, options)));
