@@ -2,7 +2,7 @@ import type { Issue } from '../issue.ts';
 import { sameCrop } from '../math/crop-name.ts';
 import type { FamilyId } from '../response/family.ts';
 import { type FamilyTrials, tryFamilies } from '../response/fit/choose-family.ts';
-import { STANDS_FOR_A_CURVE } from '../response/fit/fit-family.ts';
+import { STANDS_FOR_A_CURVE } from '../response/fit/fit-refusal.ts';
 import { trialOf } from '../response/fit/trial.ts';
 import type { Plots } from '../response/plots.ts';
 import { familyOfCrop, familyOfProduct } from './choose-together.ts';

@@ -1,9 +1,9 @@
-import { STAND } from './figures.ts';
+import { STAND, STAND_PER_ENVIRONMENT } from './figures.ts';
 import type { FitWork } from './fit-work.ts';
 import { settle } from './settle.ts';
 import { fallOnPlane, planeAt, stepOnPlane } from './shape-plane.ts';
 
-const MOST_STEPS = 60;
+const MOST_STEPS = 30;
 const MOST_TRIES = 12;
 /** Damping begins here and never falls under the least, so that it is soon up where a kink asks for it. */
 const DAMPING = 1e-3;
@@ -71,11 +71,10 @@ export function findShape(
   return { rss, converged: false };
 }
 
-/** Figures moved by the step, as far as is sound, into `moved`. False where nothing moves. A step that moves the stand by more than a third is cut: far off the plots all shapes are alike, and there is no way back. */
+/** Figures moved by the step, as far as is sound, into `moved`. False where nothing moves. */
 function moveBy(work: FitWork, figures: Float64Array, moved: Float64Array): boolean {
   const { shape, step } = work;
-  const ofStand = shape.indexOf(STAND);
-  const share = ofStand < 0 ? 1 : Math.min(1, figures[STAND] / (3 * Math.abs(step[ofStand])));
+  const share = shareOfStep(work, figures);
   let moves = false;
   moved.set(figures);
   for (let a = 0; a < shape.length; a++) {
@@ -84,6 +83,19 @@ function moveBy(work: FitWork, figures: Float64Array, moved: Float64Array): bool
     moves ||= moved[at] !== figures[at];
   }
   return moves;
+}
+
+/** A step that moves the stand by more than a third on any ground tried is cut: far off the plots all shapes are alike, and there is no way back. */
+function shareOfStep({ trial, shape, step }: FitWork, figures: Float64Array): number {
+  let [stand, perEnvironment] = [0, 0];
+  for (let a = 0; a < shape.length; a++) {
+    if (shape[a] === STAND) stand = step[a];
+    if (shape[a] === STAND_PER_ENVIRONMENT) perEnvironment = step[a];
+  }
+  const shareAt = (away: number) =>
+    (figures[STAND] + figures[STAND_PER_ENVIRONMENT] * away) / (3 * Math.abs(stand + perEnvironment * away));
+  const { min, max } = trial.tested_away;
+  return Math.min(1, shareAt(min), shareAt(max), shareAt(0));
 }
 
 /** Whether no figure of the shape gives less a little to either side: the bottom of a kink, where slopes do not vanish. */

@@ -1,18 +1,16 @@
 import { cholesky, inverseByCholesky } from '../../math/cholesky.ts';
-import { agronomicOptimum, curveDoubt } from '../curve.ts';
-import { FAMILIES } from '../families.ts';
 import type { FamilyId } from '../family.ts';
 import type { Plots } from '../plots.ts';
+import { balance } from './balance.ts';
+import { bestStart } from './best-start.ts';
 import { type FamilyFit, type FamilyRefusal, isRefused } from './family-fit.ts';
-import { BEND, curveAway, FIGURES, LEVEL, LEVEL_PER_ENVIRONMENT, STAND } from './figures.ts';
-import { AT_REST, findShape, NEAR } from './find-shape.ts';
+import { FIGURES, LEVEL, LEVEL_PER_ENVIRONMENT } from './figures.ts';
+import { AT_REST, NEAR } from './find-shape.ts';
 import { fitDoubts } from './fit-doubts.ts';
-import { type FitWork, fillColumns, workOn } from './fit-work.ts';
+import { refusalOf, wrongWith } from './fit-refusal.ts';
+import { type FitWork, workOn } from './fit-work.ts';
 import { fittedFigures, type Held } from './fitted-figures.ts';
-import { takeMoments, weigh } from './moments.ts';
-import { settle } from './settle.ts';
-import { REACH, shapeBounds, shapeStarts } from './shape-starts.ts';
-import { fullMinusTwoLog, type Likelihood, minusTwoLog, siteVarianceRatio } from './site-variance.ts';
+import { shapeBounds } from './shape-starts.ts';
 import { type Trial, trialOf } from './trial.ts';
 
 export interface FitOptions {
@@ -20,16 +18,6 @@ export interface FitOptions {
   readonly held?: Held;
 }
 
-/** Stands it takes for a curve of its own. */
-export const STANDS_FOR_A_CURVE = 3;
-/** Rounds of shape and variance in turn. */
-const MOST_ROUNDS = 40;
-/** The logarithm of the ratio of variances is at rest within this. */
-const STILL = 2e-6;
-/** Best starts followed to the end: kinks and families of two figures of shape have more than one bottom. */
-const FOLLOWED = 2;
-/** Starts whose stands differ by less, in logarithms, lead to one bottom. */
-const APART = 0.2;
 /** Standard errors by which the mean of the plots may lie off the curve. Our own choice. */
 const OFF_THE_PLOTS = 4;
 const UNTOLD = 'the plots do not tell its figures apart';
@@ -79,7 +67,7 @@ export function likeliest(
   const apart = trial.sites > 1 && withinSites > 0;
   if (trial.plots - k < 1)
     return refuse(`${trial.plots} plots are too few for ${k} figures: nothing is left to judge them by`);
-  if (!start(work, figures, family, apart ? 1 : 0))
+  if (!bestStart(work, figures, family, apart ? 1 : 0))
     return refuse('no shape of it gives a yield for every plot');
   const full = balance(work, figures, apart ? 'full' : null, null, NEAR);
   const wrong = wrongWith(work, figures, family) ?? (full === null ? UNTOLD : null);
@@ -90,8 +78,11 @@ export function likeliest(
     ...{ family, work, figures, said, apart },
     withinDf: apart ? withinSites : trial.plots - k,
     ratio: full.ratio,
-    minusTwoLogLikelihood: full.cost,
-    aicc: spare > 0 ? full.cost + 2 * parameters + (2 * parameters * (parameters + 1)) / spare : Infinity,
+    minusTwoLogLikelihood: full.minusTwoLogLikelihood,
+    aicc:
+      spare > 0
+        ? full.minusTwoLogLikelihood + 2 * parameters + (2 * parameters * (parameters + 1)) / spare
+        : Infinity,
   };
 }
 
@@ -133,71 +124,6 @@ export function finishFit(
   };
 }
 
-function refusalOf({ plots, stands, y }: Trial, family: FamilyId, held: Held): string | null {
-  if (plots === 0) return 'no plot has both a stand and a yield';
-  if (held.stand_k === undefined) {
-    const needed = family === 'line' ? 2 : STANDS_FOR_A_CURVE;
-    if (stands < needed)
-      return `${stands} ${stands === 1 ? 'stand was' : 'stands were'} tried, a curve takes ${needed}`;
-    if (y.every((own) => own === y[0])) return 'all yields are the same';
-  }
-  return null;
-}
-
-/** The best of the shapes gone through, followed to the bottom. */
-function start(work: FitWork, figures: Float64Array, family: FamilyId, ratio: number): boolean {
-  if (!work.shape.includes(STAND)) return !Number.isNaN(findShape(work, figures, ratio, NEAR).rss);
-  const found = shapeStarts(family, work.trial).flatMap(([stand, bend]) => {
-    const own = figures.slice();
-    own[STAND] = stand;
-    if (work.shape.includes(BEND)) own[BEND] = bend;
-    const rss = settle(work, own, ratio);
-    return Number.isNaN(rss) ? [] : [{ own, rss }];
-  });
-  found.sort((a, b) => a.rss - b.rss);
-  let least = Infinity;
-  const followed: number[] = [];
-  for (const { own } of found) {
-    if (followed.length === FOLLOWED) break;
-    const stand = own[STAND];
-    if (followed.some((other) => Math.abs(Math.log(other / stand)) < APART)) continue;
-    followed.push(stand);
-    const { rss } = findShape(work, own, ratio, NEAR);
-    if (!(rss < least)) continue;
-    least = rss;
-    figures.set(own);
-  }
-  return least < Infinity;
-}
-
-/** Shape and variances in turn until both are at rest. Leaves moments, residuals and weighted normal equations of all figures in `work`. No `kind` where sites are not told apart. */
-function balance(
-  work: FitWork,
-  figures: Float64Array,
-  kind: Likelihood | null,
-  from: number | null,
-  rest: number,
-): { ratio: number; rss: number; cost: number; converged: boolean } | null {
-  let ratio = NaN;
-  let near = from;
-  let atRest = false;
-  let converged = false;
-  for (let round = 0; ; round++) {
-    if (!fillColumns(work, figures, true)) return null;
-    takeMoments(work.trial, work.columns, work.active, work.residuals, work.moments);
-    if (atRest || round === MOST_ROUNDS) break;
-    const next = kind === null ? 0 : siteVarianceRatio(work, kind, near);
-    atRest = next === ratio || Math.abs(Math.log(next / ratio)) < STILL;
-    ratio = near = next;
-    converged = findShape(work, figures, ratio, rest).converged;
-  }
-  if (!Number.isFinite(minusTwoLog(work, ratio, kind ?? 'full'))) return null;
-  weigh(work.trial, work.moments, ratio, work.normal);
-  const width = work.active.length + 1;
-  const rss = work.normal[width * width - 1];
-  return { ratio, rss, cost: fullMinusTwoLog(work.trial, ratio, rss), converged: converged && atRest };
-}
-
 /** How far the plots as a whole lie off the curve, in standard errors of their mean: a curve through the origin may leave it to its sites to make up for what it misses. */
 function meanOff({ trial, residuals }: FitWork, variance: number, ratio: number): number {
   let sum = 0;
@@ -222,35 +148,4 @@ function covarianceOf({ active, normal, factor }: FitWork): Float64Array | null 
   for (let a = 0; a < k; a++)
     for (let b = 0; b < k; b++) covariance[active[a] * FIGURES + active[b]] = inverse[a * k + b];
   return covariance;
-}
-
-/** What makes a fitted curve no curve of this family: its own doubt, or a shape at the end of what was looked at. */
-function wrongWith(
-  { trial, bounds, shape }: FitWork,
-  figures: Float64Array,
-  family: FamilyId,
-): string | null {
-  const { hasOptimum, stand: word } = FAMILIES[family];
-  const curve = curveAway(family, figures, 0);
-  if (!(curve.level > 0)) return 'its level would be no yield at all';
-  if (family === 'linear-plateau' && shape.includes(STAND)) {
-    if (!(figures[STAND] < trial.tested_k.max)) return 'the plots show no plateau';
-    if (!(figures[STAND] > trial.tested_k.min)) return 'the plots show nothing but a plateau';
-  }
-  const doubt = curveDoubt(curve);
-  if (doubt !== null) return doubt;
-  for (const at of shape) {
-    const bound = bounds.get(at);
-    if (!bound) continue;
-    const size = 1e-6 * (bound[1] - bound[0]);
-    if (figures[at] > bound[1] - size)
-      return at === STAND
-        ? `its ${word} would lie beyond ${REACH} times the densest tried: the plots show no bend to speak of`
-        : 'the plots do not tell its bend';
-    if (figures[at] < bound[0] + (at === STAND ? 1e-9 : 1e-6) * bound[0])
-      return at === STAND
-        ? `its ${word} would lie far under the thinnest tried`
-        : 'the plots do not tell its bend';
-  }
-  return hasOptimum && !Number.isFinite(agronomicOptimum(curve)) ? 'it has no best stand' : null;
 }

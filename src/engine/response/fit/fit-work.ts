@@ -68,12 +68,14 @@ export function fillColumns(work: FitWork, figures: Float64Array, withShape: boo
   const perEnvironment = figures[LEVEL_PER_ENVIRONMENT];
   const bend = figures[BEND];
   const less = family.form === 'less';
+  // Before a curve that begins at some stand has begun nothing of it is reached.
+  const least = family.id === 'mitscherlich' ? Math.max(0, -bend) : 0;
   const reach = DIFFERENCE * (Math.abs(bend) || 1);
   let sum = 0;
   for (let i = 0; i < plots; i++) {
     const e = away[i];
     const stand = figures[STAND] + figures[STAND_PER_ENVIRONMENT] * e;
-    if (!(stand > 0)) return false;
+    if (!(stand > least)) return false;
     const unit = family.unit(p[i], stand, bend);
     const whole = level + perEnvironment * e;
     const scale = less ? 1 : unit;

@@ -16,6 +16,7 @@ export interface Trial {
   /** Row of the plot as it was given. */
   readonly row: Uint32Array;
   readonly tested_k: { readonly min: number; readonly max: number };
+  readonly tested_away: { readonly min: number; readonly max: number };
   /** Different stands and environments. */
   readonly stands: number;
   readonly environments: number;
@@ -56,6 +57,7 @@ export function trialOf(plots: Plots, reference_buPerAc: number, same = 0.05): T
     anyEnvironment ? environment_buPerAc[i] - reference_buPerAc : 0,
   );
   const sorted = p.slice().sort();
+  const grounds = away.slice().sort();
   const bounds = Uint32Array.from([...start, row.length]);
   return {
     plots: row.length,
@@ -67,11 +69,16 @@ export function trialOf(plots: Plots, reference_buPerAc: number, same = 0.05): T
     bySize: sitesBySize(bounds),
     siteGiven: Uint32Array.from(start, (k) => site[row[k]]),
     row,
-    tested_k: { min: sorted[0] ?? NaN, max: sorted[sorted.length - 1] ?? NaN },
+    tested_k: endsOf(sorted),
+    tested_away: endsOf(grounds),
     stands: different(sorted, (lowest, own) => own <= lowest * (1 + same)),
-    environments: different(away.slice().sort(), (lowest, own) => own <= lowest),
+    environments: different(grounds, (lowest, own) => own <= lowest),
     leftOut: { withoutStand, withoutEnvironment },
   };
+}
+
+function endsOf(sorted: Float64Array): { min: number; max: number } {
+  return { min: sorted[0] ?? NaN, max: sorted[sorted.length - 1] ?? NaN };
 }
 
 /** `start` as in a trial. */
