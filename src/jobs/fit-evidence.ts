@@ -114,11 +114,12 @@ function evidenceOf(
   const siteName = (own: number) => {
     const { name, year } = table.sites[blocks ? table.site[rows[0]] : own];
     const place = [name, year ?? ''].filter((word) => word !== '').join(' ') || 'the site';
-    return blocks ? `block ${own + 1} of ${place}` : place;
+    return blocks && site.length > 1 ? `block ${own + 1} of ${place}` : place;
   };
   const plotName = (k: number) =>
     `the plot of ${plots.stand_k[k].toFixed(1)}k at ${siteName(plots.site[k])} (${plots.yield_buPerAc[k].toFixed(1)} bu/ac)`;
-  const pullingSites = most(cookOfSite).map((j) =>
+  // Without its only site nothing is left.
+  const pullingSites = (site.length > 1 ? most(cookOfSite) : []).map((j) =>
     pull(siteName(site[j]), cookOfSite[j], (k) => plots.site[k] !== site[j]),
   );
   const pullingPlots = most(cook).map((own) => pull(plotName(own), cook[own], (k) => k !== own));
