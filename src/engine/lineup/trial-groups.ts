@@ -1,10 +1,19 @@
 import type { TrialTable } from './trial-table.ts';
 
-/** Sites joined by common products, of the plots in `rows`: the group of each site of the table (−1 for one without a plot), numbered in the order of sites. */
+/** What was where, plot by plot. */
+export type Placed = Pick<TrialTable, 'products' | 'sites' | 'product' | 'site'>;
+
+export interface TrialGroups {
+  /** The group of each site of the table, −1 for one without a plot; numbered in the order of sites. */
+  readonly of: Int32Array;
+  readonly groups: number;
+}
+
+/** Sites joined by common products, of the plots in `rows`. */
 export function trialGroups(
-  { products, sites, product, site }: TrialTable,
+  { products, sites, product, site }: Placed,
   rows: readonly number[],
-): { readonly of: Int32Array; readonly groups: number } {
+): TrialGroups {
   // Products stand behind the sites in one forest.
   const parent = Uint32Array.from({ length: sites.length + products.length }, (_, k) => k);
   const rootOf = (k: number) => {

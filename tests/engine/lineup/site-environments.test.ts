@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { averageProduct } from '../../../src/engine/lineup/average-product.ts';
 import { siteEnvironments } from '../../../src/engine/lineup/site-environments.ts';
 import type { TrialTable } from '../../../src/engine/lineup/trial-table.ts';
 import { random } from '../../../src/engine/math/random.ts';
-import { type Row, trials } from './small-trials.ts';
+import { type Row, siteMeans, trials } from './small-trials.ts';
 
 /** Products 4, 0 and −4 bushels off the average, on ground of 150, 180, 200 and 230; best at 30 thousand, 0.1 bu/ac lost per squared thousand away. */
 const MERIT = { Rail: 4, Crake: 0, Coot: -4 } as const;
@@ -77,6 +78,67 @@ describe('the environment of a site', () => {
     const corn = siteEnvironments(table, 'Corn').environment_buPerAc;
     expect([...corn].map((own) => own.toFixed(6))).toEqual(['152.000000', '182.000000', 'NaN']);
     expect(siteEnvironments(table, 'soybean').environment_buPerAc[2]).toBe(60);
+  });
+
+  it('is not moved by a product of a single plot, however it did', () => {
+    const rows = (['A', 'B'] as const).flatMap((site) => [plot('Rail', site, 30), plot('Crake', site, 30)]);
+    const once = { product: 'Whinchat', site: 'B', stand: 30_000, yield: 320 };
+    const [plain, joined] = [rows, [...rows, once]].map((own) => siteEnvironments(trials(own), 'corn'));
+    expect([...joined.environment_buPerAc].map((own) => own.toFixed(6))).toEqual([
+      '152.000000',
+      '182.000000',
+    ]);
+    expect(joined.environment_buPerAc).toEqual(plain.environment_buPerAc);
+  });
+
+  /** Variety trials, each site at a stand of its own, counted plot by plot; products 1 bu/ac apart, each 4 bu/ac off at a site, plots 7. */
+  const AT_ONE_STAND = [150, 170, 190, 200, 210, 230];
+  function varietyTrials(seed: number): TrialTable {
+    const { normal } = random(seed);
+    return trials(
+      AT_ONE_STAND.flatMap((e, site) =>
+        Array.from({ length: 8 }, (_, k) => {
+          const off = 4 * normal();
+          return Array.from({ length: 3 }, () => ({
+            product: `P${k}`,
+            site: `S${site}`,
+            stand: 26_000 + 2000 * site + 900 * normal(),
+            yield: e + k - 3.5 + off + 7 * normal(),
+          }));
+        }).flat(),
+      ),
+    );
+  }
+
+  it('takes nothing from stands that differ between sites, and within them by counting alone', () => {
+    for (let seed = 1; seed <= 100; seed++) {
+      const table = varietyTrials(seed);
+      const { environment_buPerAc, said } = siteEnvironments(table, 'corn');
+      const means = siteMeans(table);
+      for (const [k, own] of environment_buPerAc.entries()) expect(own).toBeCloseTo(means[k], 9);
+      expect(said[0]).toContain('at the stands of the trials, whose effect is not told from none');
+    }
+  });
+
+  it('takes no more from stands that show no effect than plots put there by chance', () => {
+    // Three stands by design, yields that do not follow them.
+    let moved = 0;
+    for (let seed = 1; seed <= 200; seed++) {
+      const { normal } = random(seed);
+      const rows = AT_ONE_STAND.flatMap((e, site) =>
+        Array.from({ length: 5 }, (_, k) =>
+          [24, 30, 36].map((p) => ({
+            product: `P${k}`,
+            site: `S${site}`,
+            stand: 1000 * p,
+            yield: e + k + 7 * normal(),
+          })),
+        ).flat(),
+      );
+      if (averageProduct(trials(rows), 'corn').standCounts) moved++;
+    }
+    // A chi-square of one degree passes ln 90 = 4.5 in 3.4 of 100, one of two 9.0 in 1.1: nine expected, sd 3.
+    expect(moved).toBeLessThan(19);
   });
 
   it('comes out of noise to within what plots allow', () => {
