@@ -28,7 +28,7 @@ export function isStandUnit(unit: string): unit is StandUnit {
   return (STAND_UNITS as readonly string[]).includes(unit);
 }
 
-const ACRE = /_(ac|acres?)_|_(k|1000|plants?|seeds?|pop)_?a_|_k?(plants?|seeds?|sds?)_?ac_/;
+const ACRE = /_(ac|acres?)_|_(k|1000|plants?|seeds?|pop)_?a_|_k?(plants?|seeds?|sds?)_?ac_|^_ppa_$/;
 const HECTARE = /_(ha|hectares?|hectareas?|hektar|hektare)_|_k(plants?|seeds?)_?ha_/;
 const SQUARE_METRE = /_m_?2_|_(sq|square)_(m|met(er|re)s?)_|_qm_|_metros?_cuadrados?_|_metres?_carres?_/;
 const SQUARE_FOOT = /_(ft|feet|foot)_?2_|_(sq|square)_(ft|feet|foot)_/;

@@ -1,6 +1,6 @@
 import { ratioOf } from '../../engine/harvest/recognise/ratio.ts';
 import type { Column, NumberColumn } from '../../engine/layers/source.ts';
-import { standUnitTold } from './stand-unit.ts';
+import { PER_ACRE, standUnitTold } from './stand-unit.ts';
 import type { TrialOptions } from './trial-options.ts';
 import { NUMBER_ROLES, TRIAL_ROLES, type TrialQuestion, type TrialRole } from './trial-role.ts';
 import { roleNamed } from './trial-words.ts';
@@ -53,9 +53,7 @@ export function chooseTrialColumns(
     }
     const [best, ...others] = (candidates.get(role) ?? []).toSorted((a, b) => b.rank - a.rank);
     if (!best) continue;
-    const rivals = ASKED.includes(role)
-      ? others.filter(({ column, rank }) => rank === best.rank && !sameFigures(best.column, column))
-      : [];
+    const rivals = ASKED.includes(role) ? others.filter((own) => isRival(role, best, own)) : [];
     chosen[role] = {
       column: best.column,
       confidence: rivals.length > 0 ? 0.5 : best.rank > 0 ? 0.95 : best.rank === 0 ? 0.9 : 0.7,
@@ -79,6 +77,10 @@ function meaningOf(column: Column): { role: TrialRole; rank: number } | null {
   const named = roleNamed(column.name);
   if (!named) return null;
   const { role, rank } = named;
+  // Weights and measures have decimals, places and trials none.
+  if (NAMES.includes(role) && hasFractions(column)) return null;
+  // Entries by number stand beside their names.
+  if (role === 'product' && column.kind === 'number') return { role, rank: rank - 3 };
   const stated = column.kind === 'number' ? column.unit : undefined;
   // Environments by name are sites; by number they are what the sites yield.
   if (role === 'environment' && column.kind === 'text') return { role: 'site', rank: -1 };
@@ -90,11 +92,43 @@ function meaningOf(column: Column): { role: TrialRole; rank: number } | null {
   return { role, rank };
 }
 
+/** Roles that go by number at most, never by measure. */
+const NAMES: readonly TrialRole[] = ['site', 'trial', 'year', 'rep', 'block'];
+
+function hasFractions(column: Column): boolean {
+  return column.kind === 'number' && column.values.some((own) => Number.isFinite(own) && own % 1 !== 0);
+}
+
+/** Whether a column might as well be the one of its role: called so to the same degree, or telling places apart that the wider word does not. */
+function isRival(role: TrialRole, best: Candidate, own: Candidate): boolean {
+  if (role === 'site' && own.rank < best.rank) return best.rank < 0 && splits(own.column, best.column);
+  return own.rank === best.rank && !sameFigures(role, best.column, own.column);
+}
+
+/** Whether one value of `whole` stands beside several of `parting`. */
+function splits(parting: Column, whole: Column): boolean {
+  const beside = new Map<number, number>();
+  const codes = (column: Column) => (column.kind === 'text' ? column.codes : column.values);
+  const [a, b] = [codes(parting), codes(whole)];
+  return b.some((own, i) => {
+    const first = beside.get(own);
+    if (first === undefined) beside.set(own, a[i]);
+    return first !== undefined && first !== a[i];
+  });
+}
+
+/** Plants/ac in one of the unit, over one another: what one count is times in another unit. */
+const STAND_RATIOS = Object.values(PER_ACRE).flatMap((a) => Object.values(PER_ACRE).map((b) => a / b));
+
 /** One column again in another unit. */
-function sameFigures(a: Column, b: Column): boolean {
+function sameFigures(role: TrialRole, a: Column, b: Column): boolean {
   if (a.kind === 'text' || b.kind === 'text') return false;
   const { median, spread } = ratioOf((a as NumberColumn).values, (b as NumberColumn).values);
-  return median > 0 && spread < 0.005;
+  if (!(median > 0 && spread < 0.005)) return false;
+  // An early stand is a share of the final one, and no unit.
+  return (
+    (role !== 'stand' && role !== 'rate') || STAND_RATIOS.some((own) => Math.abs(median / own - 1) < 0.005)
+  );
 }
 
 /** The figures of a role, by record; none without a column of them. */

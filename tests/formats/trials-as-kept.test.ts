@@ -1,0 +1,88 @@
+import { describe, expect, it } from 'vitest';
+import { readTrials } from '../../src/formats/trials/read-trials.ts';
+import type { TrialOptions } from '../../src/formats/trials/trial-options.ts';
+import type { TrialRole } from '../../src/formats/trials/trial-role.ts';
+import { roleNamed } from '../../src/formats/trials/trial-words.ts';
+import { textFile } from './small-files.ts';
+
+// Tables as people keep them in spreadsheets: every one is invented.
+const read = (text: string, options: TrialOptions = {}, name = 'corn trials.csv') =>
+  readTrials(textFile(text, name), options);
+const role = ({ readings }: ReturnType<typeof read>, own: TrialRole) =>
+  readings.find((reading) => reading.role === own)?.column;
+
+describe('columns beside those of a trial', () => {
+  it('are no part of it: weights, heights, grades, ranks, means, dates, measures of plots', () => {
+    const names = [
+      ...['Test Wt', 'Test wt (lb/bu)', 'Test weight', 'TWT', 'Test wt kg/hl', 'No. of tests', 'Trial LSD'],
+      ...['Plant height', 'Plt ht', 'Ear ht (in)', 'Lodging %', 'Plants lodged', 'Broken plants %'],
+      ...['Barren plants', 'Dropped ears', 'Stand loss', 'Stand loss %', 'Stand rating', 'Plants per ear'],
+      ...['Yield rank', 'Yield LSD group', 'LSD group', 'Yield score', 'Yield % of mean', '% of mean'],
+      ...['3-yr avg', 'Years tested', 'Year of release', 'Harvest date', 'Planting date', 'Protein %', 'Oil'],
+      ...['RM', 'Hybrid RM', 'Maturity', 'Product price', 'Variety type', 'Entry mean', 'Block mean'],
+      ...[
+        'Plot length',
+        'Row width',
+        'Rows per plot',
+        'Field area',
+        'Farm size',
+        'Seeds per pod',
+        'Seeds/lb',
+      ],
+      ...['Seed weight', 'Moisture rank', 'Planting moisture', 'Crop stage', 'Seed quality'],
+    ];
+    expect(names.filter((name) => roleNamed(name) !== null)).toEqual([]);
+  });
+
+  it('do not make a site of a test weight, nor a year of an average', () => {
+    const { table, readings } = read(
+      'Hybrid,Rep,Yield (bu/ac),Test Wt,Final stand,3-yr avg\nWren,1,200,56.0,31000,205\nTeal,1,210,57.5,32000,210\n',
+    );
+    expect(readings.map((own) => own.column)).toEqual(['Hybrid', 'Final stand', 'Yield (bu/ac)', 'Rep']);
+    expect(table.sites).toEqual([{ name: '', year: null, environment_buPerAc: NaN }]);
+  });
+
+  it('called trial or site are none where their figures have decimals', () => {
+    const own = read('Hybrid,Trial,Site,Yield (bu/ac)\nWren,56.1,1.5,200\nTeal,57.5,2.5,210\n');
+    expect([role(own, 'trial'), role(own, 'site')]).toEqual([undefined, undefined]);
+  });
+});
+
+describe('of several columns that may be one', () => {
+  it('names of words go before entries by number', () => {
+    const own = read('Entry,Name,Loc,Yield bu/ac\n1,Wren 98,A,180\n2,Teal 104,A,190\n');
+    expect(role(own, 'product')).toBe('Name');
+    expect(own.questions).toEqual([]);
+  });
+
+  it('the field goes before farm and county, asked about where one field name stands in two counties', () => {
+    const own = read('hybrid,County,Farm,Field,yield bu/ac\nWren,Fen,A,F1,180\nTeal,Fen,A,F2,190\n');
+    expect(role(own, 'site')).toBe('Field');
+    expect(own.questions).toEqual([]);
+    const twice = read('hybrid,County,Field,yield bu/ac\nWren,Fen,F1,180\nTeal,Down,F1,190\n');
+    expect(twice.questions.map(({ about, options }) => [about, options.map(({ value }) => value)])).toEqual([
+      ['site column', ['Field', 'County']],
+    ]);
+  });
+
+  it('a final stand goes before an early one, also where one is always the same share of the other', () => {
+    const own = read(
+      'hybrid,site,early stand,final stand,yield bu/ac\nWren,A,21340,20460,180\nTeal,A,26190,25110,190\nOwl,A,31040,29760,190\n',
+    );
+    expect(role(own, 'stand')).toBe('final stand');
+    const unlike = read(
+      'hybrid,site,stand a,stand b,yield bu/ac\nWren,A,21340,20460,180\nTeal,A,26190,25110,190\nOwl,A,31040,29760,190\n',
+    );
+    expect(unlike.questions.map(({ about }) => about)).toEqual(['stand column']);
+  });
+
+  it('a yield goes before means over years', () => {
+    expect(role(read('Hybrid,2-yr avg yield,Yield\nWren,198,201\nTeal,199,205\n'), 'yield')).toBe('Yield');
+  });
+
+  it('a column called by no more than its unit is a yield, or a stand', () => {
+    const own = read('Hybrid,Location,PPA,BPA\nWren,A,30000,180\nTeal,A,32000,190\n');
+    expect([role(own, 'stand'), role(own, 'yield')]).toEqual(['PPA', 'BPA']);
+    expect(role(read('Hybrid,Location,kg/ha\nWren,A,10000\nTeal,A,11000\n'), 'yield')).toBe('kg/ha');
+  });
+});
