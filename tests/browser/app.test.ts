@@ -18,7 +18,11 @@ let marl: Awaited<ReturnType<typeof sampleOnDesk>>;
 
 const number = (text: string) => Number(text.replace(/[,$]/g, '').replace('−', '-'));
 const answer = () => shownText(page.locator('.answer'));
-const goTo = (stop: string) => page.locator('nav button', { hasText: stop }).click();
+const goTo = (stop: string) =>
+  page
+    .getByRole('navigation')
+    .getByRole('button', { name: new RegExp(`^${stop}`) })
+    .click();
 
 beforeAll(async () => {
   [house, marl] = await Promise.all([openHouse(), sampleOnDesk('marl-hollow')]);

@@ -100,7 +100,10 @@ describe('the Lineup stop', () => {
       .first()
       .waitFor({ timeout: 20_000 });
     await page.getByRole('button', { name: '← The whole lineup' }).click();
-    await expect.poll(sheet, { timeout: 20_000 }).toMatch(/not on /);
+    const row = page.locator('main tr', {
+      has: page.getByRole('button', { name: 'Bittern 112', exact: true }),
+    });
+    await expect.poll(() => shownText(row), { timeout: 20_000 }).toMatch(/not on /);
     await open('Bittern 112');
     await page.getByRole('button', { name: 'Take out the rule: it was promised to another farm' }).click();
     await expect.poll(sheet, { timeout: 20_000 }).not.toContain('promised to another farm');

@@ -156,7 +156,10 @@ describe('by keyboard alone', () => {
     expect(order.filter((part) => part === 'map').length).toBe(1);
     expect(order[order.length - 1]).toBe('ledger');
 
-    await page.locator('nav button', { hasText: 'Zones' }).focus();
+    await page
+      .getByRole('navigation')
+      .getByRole('button', { name: /^Zones/ })
+      .focus();
     await page.keyboard.press('Enter');
     await page.getByRole('heading', { name: 'Zones', exact: true }).waitFor();
     await page.locator('.box').focus();
