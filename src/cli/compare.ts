@@ -1,9 +1,9 @@
+import { answersToGround } from '../engine/lineup/answers-to-ground.ts';
 import type { Estimate } from '../engine/lineup/estimate.ts';
-import { finlayWilkinson, type GroundAnswers } from '../engine/lineup/finlay-wilkinson.ts';
+import type { GroundAnswers } from '../engine/lineup/finlay-wilkinson.ts';
 import { groundSentence, groundSentences } from '../engine/lineup/ground-answer-words.ts';
 import { type HeadToHead, headToHead, theOthers } from '../engine/lineup/head-to-head.ts';
 import { headToHeadSentences } from '../engine/lineup/head-to-head-words.ts';
-import { siteEnvironments } from '../engine/lineup/site-environments.ts';
 import type { TrialTable } from '../engine/lineup/trial-table.ts';
 import { plainCrop } from '../engine/math/crop-name.ts';
 import { openTrials } from '../jobs/open-trials.ts';
@@ -30,10 +30,9 @@ export async function compare(path: string, options: CompareOptions): Promise<nu
   const wanted = one === null ? crops : [plainCrop(table.products[one].crop)];
   const issues = [...reading];
   const answers = wanted.map((crop) => {
-    const ground = siteEnvironments(table, crop);
+    const { ground, answers: answered } = answersToGround(table, crop);
     issues.push(...ground.issues);
     const { environment_buPerAc: environments } = ground;
-    const answered = finlayWilkinson(table, crop, { of: 'all products', environments });
     const pairs =
       one === null
         ? everyone(table, crop).map((own) => versus(table, own, theOthers(table, own), environments))

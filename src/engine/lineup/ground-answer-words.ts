@@ -1,15 +1,14 @@
 import type { Estimate } from './estimate.ts';
 import type { GroundAnswer, GroundAnswers } from './finlay-wilkinson.ts';
 
-/** Where a product's interval puts it. Slope and lead must both be told apart from the average product's. */
+/** Where a product's interval puts it. Gain and lead must both be told apart from the average product's. */
 export type Belongs = 'best ground' | 'tough ground' | 'not told';
 
 /** On the best ground belongs who gains more than the average product as ground gets better and leads it there; on the tough ground who gains less and leads it there. */
 export function belongs(answer: GroundAnswer, answers: GroundAnswers): Belongs {
-  const { slope, leadOnGood, leadOnTough } = answer;
-  if (slope.low > 1 && leadOnGood.low > 0 && answer.most_buPerAc >= answers.good_buPerAc)
-    return 'best ground';
-  if (slope.high < 1 && leadOnTough.low > 0 && answer.least_buPerAc <= answers.tough_buPerAc)
+  const { gain, leadOnGood, leadOnTough } = answer;
+  if (gain.low > 0 && leadOnGood.low > 0 && answer.most_buPerAc >= answers.good_buPerAc) return 'best ground';
+  if (gain.high < 0 && leadOnTough.low > 0 && answer.least_buPerAc <= answers.tough_buPerAc)
     return 'tough ground';
   return 'not told';
 }
@@ -21,23 +20,27 @@ export function groundSentence(
   names: readonly string[],
 ): string {
   const name = names[answer.product];
-  const { slope } = answer;
+  const { slope, gain } = answer;
   if (Number.isNaN(slope.value))
     return `${name} stood on ground of one kind only (${sites(answer.sites)} with a known environment): how it answers to ground cannot be told.`;
-  const gains = `${slope.value.toFixed(2)} bushels for each the site gives more`;
+  if (answer.alone && answers.index !== 'what was told')
+    return `${name} stood with no other product of two sites or more: its own yields measure the ground, so how it answers to that cannot be told.`;
+  const gives = `${slope.value.toFixed(2)} bushels for each the site gives more`;
   if (!(answer.df > 0))
-    return `${name} gave ${gains} over ${sites(answer.sites)}: too few to say how sure that is.`;
+    return `${name} gave ${gives} over ${sites(answer.sites)}: too few to say how sure that is.`;
   const sure = `${figures(slope, 2)}, ${sites(answer.sites)}`;
+  if (answer.alone)
+    return `${name} gives ${gives} (${sure}); no other product stood with it to hold it against.`;
   const where = belongs(answer, answers);
   if (where === 'best ground')
-    return `${name} belongs on the best ground: it gives ${gains} (${sure}), and at ${whole(answers.good_buPerAc)} bu/ac it leads the average product by ${figure(answer.leadOnGood)}.`;
+    return `${name} belongs on the best ground: it gives ${gives} (${sure}), and at ${whole(answers.good_buPerAc)} bu/ac it leads the average product by ${figure(answer.leadOnGood)}.`;
   if (where === 'tough ground')
-    return `${name} holds on the tough ground: it gives ${gains} (${sure}), and at ${whole(answers.tough_buPerAc)} bu/ac it leads the average product by ${figure(answer.leadOnTough)}.`;
-  if (slope.low > 1)
-    return `${name} gains more than the average product from better ground, ${gains} (${sure}), but ${standing(answer.leadOnGood, 'on the best')}.`;
-  if (slope.high < 1)
-    return `${name} gains less than the average product from better ground, ${gains} (${sure}), but ${standing(answer.leadOnTough, 'on the tough')}.`;
-  return `${name} cannot be told from the average product in how it answers to ground: ${gains}, and anything from ${figures(slope, 2)} fits (${sites(answer.sites)})${onEither(answer)}.`;
+    return `${name} holds on the tough ground: it gives ${gives} (${sure}), and at ${whole(answers.tough_buPerAc)} bu/ac it leads the average product by ${figure(answer.leadOnTough)}.`;
+  if (gain.low > 0)
+    return `${name} gains more than the average product from better ground, ${gives} (${sure}), but ${standing(answer.leadOnGood, 'on the best')}.`;
+  if (gain.high < 0)
+    return `${name} gains less than the average product from better ground, ${gives} (${sure}), but ${standing(answer.leadOnTough, 'on the tough')}.`;
+  return `${name} cannot be told from the average product in how it answers to ground: ${gives}, and anything from ${figures(slope, 2)} fits (${sites(answer.sites)})${onEither(answer)}.`;
 }
 
 /** The lineup in sentences: who belongs on the best ground, who holds on the tough, and what that rests on. */
@@ -47,6 +50,12 @@ export function groundSentences(answers: GroundAnswers, names: readonly string[]
     return [
       `How the products answer to ground cannot be told: no product stood at three sites of known environment.`,
     ];
+  if (told.every(({ alone }) => alone))
+    return answers.index === 'what was told'
+      ? [...told.map((answer) => groundSentence(answer, answers, names)), measured(answers)]
+      : [
+          `How the products answer to ground cannot be told: none stood with another, and by its own yields no product differs from the average.`,
+        ];
   const who = (where: Belongs) =>
     told
       .filter((answer) => belongs(answer, answers) === where)
@@ -80,12 +89,15 @@ function byChance(products: number, level: number): string[] {
       ];
 }
 
-function measured({ index, products }: GroundAnswers): string {
-  if (index === 'what was told') return 'Ground is measured by the environments told with the trials.';
+function measured({ index, told, sites: all, products }: GroundAnswers): string {
+  if (index === 'what was told')
+    return told < all
+      ? `Ground is measured by the environments told with the trials at ${told} of ${sites(all)}, and at the others by the yields there.`
+      : 'Ground is measured by the environments told with the trials.';
   if (index === 'other products')
     return 'Ground is measured for each product by the yields of the others at the site.';
-  const count = products.filter(({ sites: n }) => n > 0).length;
-  return `Ground is measured by the mean of all products at the site, the product itself among them: a slope of 1 is that of the average of these ${count}, and chance draws slopes a little towards it.`;
+  const count = products.filter(({ sites: n }) => n > 1).length;
+  return `Ground is measured by the mean of all products at the site, the product itself among them: a slope of 1 is that of the average of ${count === products.length ? `these ${count}` : `the ${count} that stood at two sites or more`}, and chance draws slopes a little towards it.`;
 }
 
 function onEither({ leadOnTough, leadOnGood }: GroundAnswer): string {

@@ -22,7 +22,16 @@ function threeKinds(): Row[] {
   ];
 }
 
-const told = (environments: readonly number[] = GROUND) => ({ of: 'what was told', environments }) as const;
+/** Answers by environments told, the average product being the mean of all at a site. */
+const byTold = (rows: readonly Row[], environments: readonly number[] = GROUND) => {
+  const table = trials(rows);
+  return finlayWilkinson(table, 'corn', {
+    of: 'what was told',
+    environments,
+    average: siteMeans(table),
+    told: environments.length,
+  });
+};
 
 /** Seeded trials at eight sites, slopes spread by 0.2 and levels by 5 bu/ac, a mean off by 10 bu/ac; what was found against the truth. */
 function manyTrials(count: number, runs: number) {
@@ -67,9 +76,10 @@ function manyTrials(count: number, runs: number) {
 
 describe('finlayWilkinson', () => {
   it('finds level, slope and steadiness', () => {
-    const { products, ...ground } = finlayWilkinson(trials(threeKinds()), 'corn', told());
+    const { products, ...ground } = byTold(threeKinds());
     expect(ground).toEqual({
       index: 'what was told',
+      told: 6,
       level: 0.95,
       tough_buPerAc: 110,
       mean_buPerAc: 150,
@@ -83,22 +93,24 @@ describe('finlayWilkinson', () => {
     // Its departures are of no slope: 16 over 4 degrees of freedom.
     expect(wren.deviationMeanSquare).toBeCloseTo(4, 9);
     expect(wren.deviationSd_buPerAc).toBeCloseTo(2, 9);
-    expect(plover.leadOnGood.value).toBeCloseTo(152 + 1.5 * 40 - 190, 9);
+    // On good ground the three give 212, 172 and 180, 188 on average.
+    expect(plover.leadOnGood.value).toBeCloseTo(212 - 188, 9);
+    expect(plover.gain.value).toBeCloseTo(0.5, 9);
   });
 
   it('puts products on ground in words, no further than their intervals go', () => {
-    const answers = finlayWilkinson(trials(threeKinds()), 'corn', told());
+    const answers = byTold(threeKinds());
     const names = ['Plover 108', 'Kestrel 112', 'Wren 110'];
     expect(answers.products.map((answer) => belongs(answer, answers))).toEqual([
       'best ground',
       'tough ground',
       'not told',
     ]);
-    // Intervals as R's lm, confint and predict give them.
+    // Intervals as R's lm, confint and predict give them: of the yields for the slope, of their differences from the mean of the three for the lead.
     expect(answers.products.map((answer) => groundSentence(answer, answers, names))).toEqual([
-      'Plover 108 belongs on the best ground: it gives 1.50 bushels for each the site gives more (1.47 to 1.53, 6 sites), and at 190 bu/ac it leads the average product by 22.0 bu/ac (20.3 to 23.7).',
-      'Kestrel 112 holds on the tough ground: it gives 0.50 bushels for each the site gives more (0.47 to 0.53, 6 sites), and at 110 bu/ac it leads the average product by 22.0 bu/ac (20.3 to 23.7).',
-      'Wren 110 cannot be told from the average product in how it answers to ground: 1.00 bushels for each the site gives more, and anything from 0.93 to 1.07 fits (6 sites); it yields less on either ground, by 10.0 bu/ac (6.5 to 13.5) on the tough and 10.0 bu/ac (6.5 to 13.5) on the best.',
+      'Plover 108 belongs on the best ground: it gives 1.50 bushels for each the site gives more (1.47 to 1.53, 6 sites), and at 190 bu/ac it leads the average product by 24.0 bu/ac (21.5 to 26.5).',
+      'Kestrel 112 holds on the tough ground: it gives 0.50 bushels for each the site gives more (0.47 to 0.53, 6 sites), and at 110 bu/ac it leads the average product by 24.0 bu/ac (22.5 to 25.5).',
+      'Wren 110 cannot be told from the average product in how it answers to ground: 1.00 bushels for each the site gives more, and anything from 0.93 to 1.07 fits (6 sites); it yields less on either ground, by 8.0 bu/ac (5.7 to 10.3) on the tough and 8.0 bu/ac (5.7 to 10.3) on the best.',
     ]);
     expect(groundSentences(answers, names)).toEqual([
       'On the best ground (190 bu/ac and the like) belong Plover 108 (1.50, 1.47 to 1.53, 6 sites).',
@@ -111,16 +123,16 @@ describe('finlayWilkinson', () => {
     const rows = threeKinds().map((row) =>
       row.product === 'Plover 108' ? { ...row, yield: row.yield - 40 } : row,
     );
-    const answers = finlayWilkinson(trials(rows), 'corn', told());
+    const answers = byTold(rows);
     expect(belongs(answers.products[0], answers)).toBe('not told');
     expect(groundSentence(answers.products[0], answers, ['Plover 108'])).toBe(
-      'Plover 108 gains more than the average product from better ground, 1.50 bushels for each the site gives more (1.47 to 1.53, 6 sites), but on the best it yields less, by 18.0 bu/ac (16.3 to 19.7).',
+      'Plover 108 gains more than the average product from better ground, 1.50 bushels for each the site gives more (1.47 to 1.53, 6 sites), but on the best it yields less, by 2.7 bu/ac (0.1 to 5.2).',
     );
   });
 
   it('claims no ground for a product that never stood on it', () => {
     const rows = threeKinds().filter(({ product, site }) => product !== 'Plover 108' || !/[56]/.test(site));
-    const answers = finlayWilkinson(trials(rows), 'corn', told());
+    const answers = byTold(rows);
     expect(belongs(answers.products[0], answers)).toBe('not told');
     expect(groundSentence(answers.products[0], answers, ['Plover 108'])).toContain(
       'but it never stood on the best ground of these trials.',
@@ -134,7 +146,7 @@ describe('finlayWilkinson', () => {
       { product: 'Wren 110', site: 'Stork', yield: 190 },
       { product: 'Snipe 24', site: 'Stork', yield: 60, crop: 'soybean' },
     ];
-    const answers = finlayWilkinson(trials(rows), 'Corn', told([100, 150]));
+    const answers = byTold(rows, [100, 150]);
     const names = ['Plover 108', 'Wren 110'];
     expect(answers.products.map((answer) => groundSentence(answer, answers, names))).toEqual([
       'Plover 108 gave 1.40 bushels for each the site gives more over 2 sites: too few to say how sure that is.',
@@ -147,8 +159,44 @@ describe('finlayWilkinson', () => {
     ]);
   });
 
+  it('holds a product against the average product, whatever the environments told are of', () => {
+    // Told at half the yield: all gain twice as much, and lead by what they did.
+    const [plain, halved] = [GROUND, GROUND.map((ground) => ground / 2)].map((ground) =>
+      byTold(threeKinds(), ground),
+    );
+    for (const [k, { slope, gain, leadOnTough }] of halved.products.entries()) {
+      expect(slope.value).toBeCloseTo(2 * plain.products[k].slope.value, 9);
+      expect(gain.low).toBeCloseTo(2 * plain.products[k].gain.low, 9);
+      expect(leadOnTough.high).toBeCloseTo(plain.products[k].leadOnTough.high, 9);
+    }
+    expect(halved.products.map((answer) => belongs(answer, halved))).toEqual([
+      'best ground',
+      'tough ground',
+      'not told',
+    ]);
+  });
+
+  it('has no average to hold a product against that stood with no other', () => {
+    const rows = threeKinds().filter(({ product }) => product === 'Plover 108');
+    const names = ['Plover 108'];
+    const told = byTold(rows);
+    expect(groundSentences(told, names)).toEqual([
+      'Plover 108 gives 1.50 bushels for each the site gives more (1.47 to 1.53, 6 sites); no other product stood with it to hold it against.',
+      'Ground is measured by the environments told with the trials.',
+    ]);
+    const table = trials(rows);
+    const own = finlayWilkinson(table, 'corn', { of: 'all products', environments: siteMeans(table) });
+    expect([own.products[0].alone, own.products[0].leadOnGood.value]).toEqual([true, NaN]);
+    expect(groundSentences(own, names)).toEqual([
+      'How the products answer to ground cannot be told: none stood with another, and by its own yields no product differs from the average.',
+    ]);
+    expect(groundSentence(own.products[0], own, names)).toBe(
+      'Plover 108 stood with no other product of two sites or more: its own yields measure the ground, so how it answers to that cannot be told.',
+    );
+  });
+
   it('leaves out sites of unknown environment, and counts them', () => {
-    const answers = finlayWilkinson(trials(threeKinds()), 'corn', told([...GROUND.slice(0, 5), NaN]));
+    const answers = byTold(threeKinds(), [...GROUND.slice(0, 5), NaN]);
     expect(answers.sites).toBe(5);
     expect(answers.products.map(({ sites, sitesLeftOut }) => [sites, sitesLeftOut])).toEqual([
       [5, 1],
@@ -197,7 +245,7 @@ describe('finlayWilkinson', () => {
         fc.array(fc.constantFrom(NaN, 100, 150, 150.5, 200), { minLength: 5, maxLength: 5 }),
         (rows, environments) => {
           const table = trials(rows);
-          const answers = finlayWilkinson(table, 'corn', told(environments));
+          const answers = byTold(rows, environments);
           const names = table.products.map(({ name }) => name);
           const said = [
             ...answers.products.map((answer) => groundSentence(answer, answers, names)),
