@@ -86,3 +86,59 @@ describe('of several columns that may be one', () => {
     expect(role(read('Hybrid,Location,kg/ha\nWren,A,10000\nTeal,A,11000\n'), 'yield')).toBe('kg/ha');
   });
 });
+
+describe('cells without a plain figure', () => {
+  const found = (own: ReturnType<typeof read>, code: string) =>
+    own.issues.filter((issue) => issue.code === code).map((issue) => issue.found);
+  const yields = (cells: readonly string[]) =>
+    read(`Hybrid,Site,Rep,Yield bu/ac\n${cells.map((cell, k) => `H${k},A,1,${cell}\n`).join('')}`);
+
+  it('that say a figure is missing are blanks, however many', () => {
+    const own = yields(['*', '180', 'missing', 'miss', 'lost', 'nd', '190', '.', '-', '--', '**', '185']);
+    expect([...own.table.yield_buPerAc]).toEqual([180, 190, 185]);
+    expect(own.ledger.setAside).toEqual({ 'no-yield': 9 });
+    expect(found(own, 'trial-not-figures')).toEqual([]);
+  });
+
+  it('that are words are not known, and told with their lines, down to half a column of figures', () => {
+    const own = yields(['hailed', '180', '190', 'deer']);
+    expect(own.ledger).toEqual({ read: 4, used: 2, repaired: 0, setAside: { 'no-yield': 2 } });
+    expect(found(own, 'trial-not-figures')).toEqual(["'hailed', 'deer': lines 2, 5"]);
+    // One in forty as one in two.
+    const few = yields([...Array.from({ length: 39 }, (_, k) => String(180 + k)), 'hailed']);
+    expect(found(few, 'trial-not-figures')).toEqual(["'hailed': line 41"]);
+    expect(few.issues.map(({ code }) => code)).not.toContain('csv-not-a-number');
+  });
+
+  it('of a stand leave the plots without one', () => {
+    const own = read(
+      'Hybrid,Site,Stand (plants/ac),Yield bu/ac\nA,X,*,180\nB,X,30000,190\nC,X,gone,190\nD,X,31000,190\n',
+    );
+    expect([...own.table.stand_plantsPerAc]).toEqual([NaN, 30000, NaN, 31000]);
+  });
+
+  it('with stars or letters of significance after a figure are that figure', () => {
+    const own = yields(['212*', '212.4 ab', '198 b', '190k', '201 a-c', '187.5 ***', '180']);
+    expect([...own.table.yield_buPerAc]).toEqual([212, 212.4, 198, 190, 201, 187.5, 180]);
+    expect(found(own, 'trial-marked-figures')[0]).toContain("'212*', '212.4 ab', '198 b'");
+    // No letters of significance: they stand in the order of the alphabet.
+    expect(found(yields(['212 zb', '212', '211']), 'trial-not-figures')).toEqual(["'212 zb': line 2"]);
+    // Of counts a k is a thousand.
+    const counts = read('Hybrid,Site,Stand per acre,Yield bu/ac\nA,X,24k,180\nB,X,32k,190\nC,X,30000,1\n');
+    expect([...counts.table.stand_plantsPerAc]).toEqual([24000, 32000, 30000]);
+  });
+
+  it('with a % after a moisture are that moisture', () => {
+    const own = read('Hybrid,Site,Wet yield bu/ac,Moisture\nA,X,200,20%\nB,X,200,15.5 %\n');
+    // (100 − 20)/(100 − 15.5): University of Wisconsin Extension, Harvest Math 101.
+    expect(own.table.yield_buPerAc[0]).toBeCloseTo(200 * (80 / 84.5), 9);
+  });
+
+  it('with commas in a unit that has few bushels before its decimals are decimals, as proposed', () => {
+    const own = read('Hybrid\tSite\tYield t/ha\nA\tX\t9,512\nB\tX\t10,204\n');
+    expect(own.questions.map(({ about, proposed, options }) => [about, options[proposed].value])).toEqual([
+      ['yield commas', 'decimals'],
+    ]);
+    expect(own.table.yield_buPerAc[0]).toBeCloseTo(9.512 * 15.93177, 2);
+  });
+});

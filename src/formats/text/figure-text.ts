@@ -1,5 +1,6 @@
 /** What stands for a figure nobody gave. */
-const NOTHING = /^(-+|–|—|\.|n\.?\/?a\.?|n\.?r\.?|not rated|nan|null|none|\?|k\.?\s?a\.?|#n\/a)?$/i;
+const NOTHING =
+  /^(-+|–|—|\.+|\*+|n\.?\/?a\.?|n\.?r\.?|n\.?d\.?|not rated|no data|miss(ing)?\.?|lost|nan|null|none|\?|k\.?\s?a\.?|#n\/a)?$/i;
 /** Thousands parted by a comma, point, blank or apostrophe. */
 const PARTED = /^[-+]?\d{1,3}(?:([.,'’\s])\d{3})(?:\1\d{3})*$/;
 

@@ -8,12 +8,14 @@ import { forEachRowText } from '../csv/row-texts.ts';
 import type { FileBytes } from '../file-bytes.ts';
 import type { ReadOptions } from '../format.ts';
 import { type PlainText, plainText } from '../text/decode.ts';
+import { figureCells } from './figure-cells.ts';
+import { figureIssues, writtenIssue } from './figure-issues.ts';
 import { isJson, jsonAsCsv } from './json-rows.ts';
 import type { TrialOptions } from './trial-options.ts';
 import { NUMBER_ROLES, type TrialQuestion } from './trial-role.ts';
 import { roleNamed } from './trial-words.ts';
+import { yieldUnitTold } from './unit-told.ts';
 import { type UnitsRow, unitsRowOf } from './units-row.ts';
-import { writtenFigures } from './written-figures.ts';
 
 /** The rows of a trial table before anybody asked what they mean. */
 export interface TrialSheet {
@@ -43,7 +45,13 @@ export function readSheet(given: FileBytes, options: TrialOptions): TrialSheet {
     .filter(({ code }) => code === 'csv-thousands-or-decimals')
     .flatMap(({ where }) => first.columns.find(({ name }) => where === `${file.name} › ${name}`) ?? [])
     .filter(({ name, kind }) => kind === 'text' && isFigure(name, options));
-  const commas = Object.fromEntries(open.map(({ name }) => [name, 'thousands' as const]));
+  const ofCommas = open.map(({ name }) => commaQuestion(name));
+  const commas = Object.fromEntries(
+    ofCommas.map(({ column, proposed }) => [
+      column,
+      proposed === 0 ? ('thousands' as const) : ('decimals' as const),
+    ]),
+  );
   const source = open.length > 0 ? readCsv(file, { ...how, commas: { ...how.commas, ...commas } }) : first;
   const text = plainText(file.bytes, options.encoding);
   const layout = csvLayout(text, file.name, how);
@@ -57,31 +65,50 @@ export function readSheet(given: FileBytes, options: TrialOptions): TrialSheet {
     findPositions(source.columns, source.records, file.name, {}).issues.map(issueText),
   );
   const { 'ragged-row': ragged = 0, 'malformed-quote': malformed = 0 } = source.ledger.setAside;
-  const read = source.columns.map((column) =>
-    isFigure(column.name, options)
-      ? (writtenFigures(column, roleNamed(column.name)?.role) ?? column)
-      : column,
+  const texts = textsOf(source.columns, source.records, text, layout, file.name);
+  const notNumbers = new Set(
+    source.issues.flatMap(({ code, where }) => (code === 'csv-not-a-number' ? [where] : [])),
   );
-  const written = read.filter((column, k) => column !== source.columns[k]).map(({ name }) => name);
+  const cells = source.columns.map((column) => {
+    const odd = column.kind === 'text' || notNumbers.has(`${file.name} › ${column.name}`);
+    return odd && isFigure(column.name, options)
+      ? figureCells(column, texts(column), roleNamed(column.name)?.role)
+      : null;
+  });
+  const read = source.columns.map((column, k) => cells[k]?.column ?? column);
+  const written = cells.flatMap((own) => (own && own.written.length > 0 ? [own.column.name] : []));
+  const place = json ? 'row' : 'line';
+  const ofFigures = cells.flatMap((own, k) =>
+    own ? figureIssues(file.name, own, texts(source.columns[k]), lines, place) : [],
+  );
   const columns = unitsRow ? withUnits(read, unitsRow.units) : read;
   const names = columns.map(({ name }) => name);
   const ofUnits = unitsRow ? [unitsRowIssue(file.name, names, unitsRow.units)] : [];
+  const again = new Set(cells.flatMap((own) => (own ? [`${file.name} › ${own.column.name}`] : [])));
   const ofReader = source.issues.filter(
-    (issue) => !ofPlaces.has(issueText(issue)) && issue.code !== 'empty-layer',
+    (issue) =>
+      !ofPlaces.has(issueText(issue)) &&
+      issue.code !== 'empty-layer' &&
+      !(issue.code === 'csv-not-a-number' && again.has(issue.where)),
   );
   return {
     file: file.name,
     columns,
     records: source.records,
     lines,
-    place: json ? 'row' : 'line',
-    texts: textsOf(columns, source.records, text, layout, file.name),
+    place,
+    texts,
     setAside: {
       ...(ragged > 0 ? { 'ragged-row': ragged } : {}),
       ...(malformed > 0 ? { 'malformed-quote': malformed } : {}),
     },
-    issues: [...ofUnits, ...ofReader, ...(written.length > 0 ? [figuresWritten(file.name, written)] : [])],
-    questions: open.map(({ name }) => commaQuestion(name)),
+    issues: [
+      ...ofUnits,
+      ...ofReader,
+      ...(written.length > 0 ? [writtenIssue(file.name, written)] : []),
+      ...ofFigures,
+    ],
+    questions: ofCommas,
   };
 }
 
@@ -118,27 +145,22 @@ function isFigure(name: string, options: TrialOptions): boolean {
   );
 }
 
-function figuresWritten(where: string, columns: readonly string[]): Issue {
-  return {
-    code: 'trial-written-figures',
-    severity: 'note',
-    where,
-    found: `figures not written as plain numbers in ${columns.join(', ')}`,
-    expected: 'plain numbers',
-    effect: 'Blanks and marks that part thousands are left out, a k at the end is a thousand',
-    remedy: 'Nothing to do',
-  };
-}
-
+/** Of counts the commas part thousands, and of yields unless their unit makes that too much. */
 function commaQuestion(column: string): TrialQuestion {
+  const role = roleNamed(column)?.role ?? 'yield';
+  const unit = role === 'yield' || role === 'environment' ? yieldUnitTold(column, undefined)?.units[0] : null;
+  const decimals = unit === undefined || unit === null ? false : unit !== 'kg/ha' && unit !== 'lb/ac';
   return {
-    about: `${roleNamed(column)?.role ?? 'yield'} commas`,
+    about: `${role} commas`,
     column,
     options: [
       { value: 'thousands', because: 'every number has three digits after its mark' },
-      { value: 'decimals', because: 'a number may have three decimals' },
+      {
+        value: 'decimals',
+        because: decimals ? `usual figures in ${unit}` : 'a number may have three decimals',
+      },
     ],
-    proposed: 0,
+    proposed: decimals ? 1 : 0,
   };
 }
 
@@ -150,7 +172,7 @@ function textsOf(
   where: string,
 ): TrialSheet['texts'] {
   return (column) => {
-    const at = columns.indexOf(column);
+    const at = columns.findIndex(({ name }) => name === column.name);
     const texts: string[] = new Array(records);
     if (column.kind === 'text') {
       const levels = column.levels.map((level) => level.trim());
