@@ -52,8 +52,9 @@ export function fitLineup(table: TrialTable, crop: string, options: FitLineupOpt
   const ground = siteEnvironments(table, crop);
   const { environment_buPerAc } = ground;
   const reference_buPerAc = options.reference_buPerAc ?? middleOf(environment_buPerAc);
+  const rowsOf = rowsByProduct(table);
   const members = table.products.flatMap(({ crop: own }, product) => {
-    const rows = rowsOf(table, product);
+    const rows = rowsOf[product];
     return sameCrop(own, crop) && rows.length > 0
       ? [{ product, rows, plots: plotsOf(table, rows, environment_buPerAc) }]
       : [];
@@ -111,9 +112,9 @@ export function fitLineup(table: TrialTable, crop: string, options: FitLineupOpt
   };
 }
 
-function rowsOf({ product }: TrialTable, own: number): number[] {
-  const rows: number[] = [];
-  for (let i = 0; i < product.length; i++) if (product[i] === own) rows.push(i);
+function rowsByProduct({ products, product }: TrialTable): number[][] {
+  const rows: number[][] = products.map(() => []);
+  for (let i = 0; i < product.length; i++) rows[product[i]].push(i);
   return rows;
 }
 

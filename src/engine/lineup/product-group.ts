@@ -65,8 +65,9 @@ function meanOf(members: readonly Member[], shared: readonly number[], between: 
   const n = shared.length;
   const information = new Float64Array(n * n);
   const right = new Float64Array(n);
+  const room = new Float64Array(n * n);
   for (const { covariance, figures, seen, weight } of members) {
-    weigh(covariance, seen, between, weight);
+    weigh(covariance, seen, between, weight, room);
     for (let a = 0; a < n; a++)
       for (let b = 0; b < n; b++) {
         const own = weight[shared[a] * FIGURES + shared[b]];

@@ -1,4 +1,4 @@
-import { cholesky, inverseByCholesky } from '../math/cholesky.ts';
+import { cholesky, solveByCholesky } from '../math/cholesky.ts';
 import { FIGURES, STAND } from '../response/fit/figures.ts';
 
 /** The figures of one product as its own plots have them. */
@@ -37,7 +37,7 @@ export function shrinkToGroup(own: OwnFigures, group: ProductGroup): Shrunk {
   const { shared } = group;
   const weight = new Float64Array(FIGURES * FIGURES);
   const seen = shared.filter((k) => own.fitted.includes(k));
-  weigh(own.covariance, seen, group.between, weight);
+  weigh(own.covariance, seen, group.between, weight, new Float64Array(FIGURES * FIGURES));
   const figures = Float64Array.from(own.figures);
   const covariance = new Float64Array(FIGURES * FIGURES);
   const gain = drawTowards(own.figures, seen, weight, group, figures, covariance);
@@ -54,24 +54,28 @@ export function shrinkToGroup(own: OwnFigures, group: ProductGroup): Shrunk {
   return { figures, covariance, leaning: Math.min(1, Math.max(0, 1 - kept)) };
 }
 
-/** (Ω + V)⁻¹ over the figures that are seen, in their places among the five; nothing where it cannot be had. */
+/** (Ω + V)⁻¹ over the figures that are seen, in their places among the five; nothing where it cannot be had. `room` is to work in. */
 export function weigh(
   covariance: ArrayLike<number>,
   seen: readonly number[],
   between: Float64Array,
   weight: Float64Array,
+  room: Float64Array,
 ): void {
   const n = seen.length;
-  const whole = new Float64Array(n * n);
   for (let a = 0; a < n; a++)
-    for (let b = 0; b < n; b++) {
+    for (let b = 0; b <= a; b++) {
       const at = seen[a] * FIGURES + seen[b];
-      whole[a * n + b] = between[at] + covariance[at];
+      room[a * n + b] = between[at] + covariance[at];
     }
-  if (!cholesky(whole, n)) return;
-  const inverse = inverseByCholesky(whole, n);
-  for (let a = 0; a < n; a++)
-    for (let b = 0; b < n; b++) weight[seen[a] * FIGURES + seen[b]] = inverse[a * n + b];
+  if (!cholesky(room, n)) return;
+  const column = new Float64Array(n);
+  for (let b = 0; b < n; b++) {
+    column.fill(0);
+    column[b] = 1;
+    solveByCholesky(room, n, column);
+    for (let a = 0; a < n; a++) weight[seen[a] * FIGURES + seen[b]] = column[a];
+  }
 }
 
 /** Writes the drawn figures and their covariance were the mean known, (I − G)·Ω, and gives the gain G = Ω·weight, all in the places of the five. */
@@ -103,14 +107,17 @@ export function addSandwich(
   shared: readonly number[],
   into: Float64Array,
 ): void {
-  const half = product(m, v, shared, shared);
-  for (let a = 0; a < shared.length; a++)
-    for (let b = 0; b < shared.length; b++) {
-      let sum = 0;
-      for (let c = 0; c < shared.length; c++)
-        sum += half[shared[a] * FIGURES + shared[c]] * m[shared[b] * FIGURES + shared[c]];
-      into[shared[a] * FIGURES + shared[b]] += sum;
+  const n = shared.length;
+  const half = new Float64Array(n);
+  for (let a = 0; a < n; a++) {
+    const row = shared[a] * FIGURES;
+    for (let c = 0; c < n; c++) {
+      half[c] = 0;
+      for (let d = 0; d < n; d++) half[c] += m[row + shared[d]] * v[shared[d] * FIGURES + shared[c]];
     }
+    for (let b = 0; b < n; b++)
+      for (let c = 0; c < n; c++) into[row + shared[b]] += half[c] * m[shared[b] * FIGURES + shared[c]];
+  }
 }
 
 /** Product of two 5 × 5 matrices over some rows and columns, those of `between` alone counting in between. */

@@ -31,7 +31,7 @@ export function balance(
   from: number | null,
   rest: number,
 ): Balance | null {
-  const { trial, columns, active, residuals, moments, normal } = work;
+  const { trial, columns, active, moments, normal } = work;
   let ratio = NaN;
   let before = NaN;
   let near = from;
@@ -40,7 +40,7 @@ export function balance(
   let converged = false;
   for (let round = 0; ; round++) {
     if (!fillColumns(work, figures, true)) return null;
-    takeMoments(trial, columns, active, residuals, moments);
+    takeMoments(trial, columns, active, moments);
     if (atRest || returns > MOST_RETURNS || round === MOST_ROUNDS) break;
     const next = kind === null ? 0 : siteVarianceRatio(work, kind, near);
     atRest = isAlike(next, ratio, STILL);

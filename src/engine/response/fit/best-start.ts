@@ -5,8 +5,10 @@ import type { FitWork } from './fit-work.ts';
 import { settle } from './settle.ts';
 import { shapeStarts } from './shape-starts.ts';
 
-/** Best starts followed to the end: kinks and families of two figures of shape have more than one bottom. */
+/** Best starts followed to the end: where a curve has a joint, a beginning or two figures of shape there is more than one bottom. */
 const FOLLOWED = 2;
+/** Smooth all over and of one figure of shape: all starts lead to one bottom. */
+const OF_ONE_BOTTOM: readonly FamilyId[] = ['quadratic', 'density-decay'];
 /** Starts whose stands differ by less, in logarithms, lead to one bottom. */
 const APART = 0.2;
 
@@ -22,9 +24,10 @@ export function bestStart(work: FitWork, figures: Float64Array, family: FamilyId
   });
   found.sort((a, b) => a.rss - b.rss);
   let least = Infinity;
+  const most = OF_ONE_BOTTOM.includes(family) ? 1 : FOLLOWED;
   const followed: number[] = [];
   for (const { own } of found) {
-    if (followed.length === FOLLOWED) break;
+    if (followed.length === most) break;
     const stand = own[STAND];
     if (followed.some((other) => Math.abs(Math.log(other / stand)) < APART)) continue;
     followed.push(stand);

@@ -16,7 +16,7 @@ export function figuresAbout(
   const work = workOn(fit.trial, fit.family, fit.fitted, shapeBounds(fit.family, fit.trial));
   const { active, normal, factor, step } = work;
   if (!fillColumns(work, at, true)) return null;
-  takeMoments(fit.trial, work.columns, active, work.residuals, work.moments);
+  takeMoments(fit.trial, work.columns, active, work.moments);
   weigh(fit.trial, work.moments, fit.ratio, normal);
   const k = active.length;
   for (let a = 0; a < k; a++) {

@@ -8,6 +8,8 @@ const MOST_TRIES = 12;
 /** Damping begins here and never falls under the least, so that it is soon up where a kink asks for it. */
 const DAMPING = 1e-3;
 const LEAST_DAMPING = 1e-8;
+/** So many steps in turn that take away less than they are asked for lead nowhere, whatever they promise. */
+const IDLE = 3;
 /** At rest: the share of the weighted residual squares a step could still take away, for comparing and for the last digits. */
 export const NEAR = 1e-9;
 export const AT_REST = 1e-19;
@@ -33,6 +35,7 @@ export function findShape(
   if (Number.isNaN(rss) || work.shape.length === 0) return { rss, converged: !Number.isNaN(rss) };
   let damping = DAMPING;
   let lastUnseen = Infinity;
+  let idle = 0;
   for (let steps = 0; steps < MOST_STEPS; steps++) {
     if (!planeAt(work, figures, ratio)) return { rss, converged: false };
     const promise = stepOnPlane(work, 0);
@@ -58,6 +61,7 @@ export function findShape(
       better = there < rss;
       if (better) {
         const kept = (rss - there) / promised;
+        idle = rss - there > rest * rss ? 0 : idle + 1;
         damping = Math.max(LEAST_DAMPING, damping * Math.max(0.1, 1 - (2 * kept - 1) ** 3));
         rss = there;
         figures.set(tried);
@@ -66,6 +70,7 @@ export function findShape(
         harder *= 2;
       }
     }
+    if (idle === IDLE) return { rss, converged: false };
     if (!better) return { rss, converged: promise < BOTTOM * rss || isLowest(work, figures, ratio, rss) };
   }
   return { rss, converged: false };

@@ -17,6 +17,7 @@ export interface FitWork {
   readonly active: Uint8Array;
   /** Least and most of stand and bend. */
   readonly bounds: ReadonlyMap<number, readonly [number, number]>;
+  /** Slopes of the curve by each figure, plot by plot, and behind them the residuals. */
   readonly columns: Float64Array;
   readonly residuals: Float64Array;
   readonly moments: Moments;
@@ -41,6 +42,7 @@ export function workOn(
   const linear = fitted.filter(isLinear);
   const shape = fitted.filter((k) => !isLinear(k));
   const width = FIGURES + 1;
+  const columns = new Float64Array(width * trial.plots);
   return {
     trial,
     family,
@@ -48,8 +50,8 @@ export function workOn(
     shape: Uint8Array.from(shape),
     active: Uint8Array.from([...linear, ...shape]),
     bounds,
-    columns: new Float64Array(FIGURES * trial.plots),
-    residuals: new Float64Array(trial.plots),
+    columns,
+    residuals: columns.subarray(FIGURES * trial.plots),
     moments: momentsFor(trial, width),
     normal: new Float64Array(width * width),
     bend: new Float64Array(shape.length * shape.length),

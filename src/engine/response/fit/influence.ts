@@ -24,7 +24,7 @@ export function influenceOf(fit: FamilyFit): Influence {
   const { active, columns, residuals, moments, normal } = work;
   const k = active.length;
   fillColumns(work, Float64Array.from(fit.figures), true);
-  takeMoments(trial, columns, active, residuals, moments);
+  takeMoments(trial, columns, active, moments);
   weigh(trial, moments, ratio, normal);
   const whole = Float64Array.from({ length: k * k }, (_, at) => {
     const [a, b] = [Math.floor(at / k), at % k];

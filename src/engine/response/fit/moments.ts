@@ -8,8 +8,9 @@ export interface Moments {
   readonly total: Float64Array;
   /** Σ (Σz)(Σz)ᵀ over the sites of each size, as many triangles one behind the other. */
   readonly ofSites: Float64Array;
-  /** Σ z of one site. */
+  /** Σ z of one site, and where each column begins. */
   readonly sum: Float64Array;
+  readonly from: Uint32Array;
 }
 
 export function momentsFor({ bySize }: Trial, most: number): Moments {
@@ -18,40 +19,50 @@ export function momentsFor({ bySize }: Trial, most: number): Moments {
     total: new Float64Array(most * most),
     ofSites: new Float64Array(bySize.plots.length * most * most),
     sum: new Float64Array(most),
+    from: new Uint32Array(most),
   };
 }
 
-/** `columns[k · plots …]` is column k; `active` says which of them count. */
+/** `columns[k · plots …]` is column k, the residuals behind all others; `active` says which of them count. */
 export function takeMoments(
   { plots, start, sites, bySize }: Trial,
   columns: Float64Array,
   active: Uint8Array,
-  residuals: Float64Array,
   into: Moments,
 ): void {
-  const { total, ofSites, sum } = into;
-  const k = active.length;
-  const width = k + 1;
+  const { total, ofSites, sum, from } = into;
+  const width = active.length + 1;
   into.width = width;
+  for (let a = 0; a < active.length; a++) from[a] = active[a] * plots;
+  from[active.length] = columns.length - plots;
   for (let a = 0; a < width; a++) {
-    const left = a < k ? active[a] * plots : -1;
-    for (let b = 0; b <= a; b++) {
-      const right = b < k ? active[b] * plots : -1;
-      let own = 0;
-      if (left >= 0) for (let i = 0; i < plots; i++) own += columns[left + i] * columns[right + i];
-      else if (right >= 0) for (let i = 0; i < plots; i++) own += residuals[i] * columns[right + i];
-      else for (let i = 0; i < plots; i++) own += residuals[i] * residuals[i];
-      total[a * width + b] = own;
+    const own = from[a];
+    // Two columns beside each other, which halves the reading.
+    let b = 0;
+    for (; b < a; b += 2) {
+      const one = from[b];
+      const other = from[b + 1];
+      let first = 0;
+      let second = 0;
+      for (let i = 0; i < plots; i++) {
+        const z = columns[own + i];
+        first += z * columns[one + i];
+        second += z * columns[other + i];
+      }
+      total[a * width + b] = first;
+      total[a * width + b + 1] = second;
     }
+    if (b > a) continue;
+    let squares = 0;
+    for (let i = 0; i < plots; i++) squares += columns[own + i] * columns[own + i];
+    total[a * width + a] = squares;
   }
   ofSites.fill(0);
   for (let j = 0; j < sites; j++) {
     const at = bySize.ofSite[j] * width * width;
     for (let a = 0; a < width; a++) {
-      const left = a < k ? active[a] * plots : -1;
       let own = 0;
-      if (left >= 0) for (let i = start[j]; i < start[j + 1]; i++) own += columns[left + i];
-      else for (let i = start[j]; i < start[j + 1]; i++) own += residuals[i];
+      for (let i = from[a] + start[j]; i < from[a] + start[j + 1]; i++) own += columns[i];
       sum[a] = own;
       for (let b = 0; b <= a; b++) ofSites[at + a * width + b] += own * sum[b];
     }

@@ -113,7 +113,7 @@ function endOf(side: Side, last: number): number | null {
 
 /** How much more the weighted squares are where the figure is held at `held`: Gauss-Newton steps along the held figure, from `figures`, which are changed. NaN where it does not come to rest. */
 function profileAt({ work, fit, figure, least, value }: Side, figures: Float64Array, held: number): number {
-  const { trial, columns, active, residuals, moments, normal, factor } = work;
+  const { trial, columns, active, moments, normal, factor } = work;
   const k = active.length;
   const width = k + 1;
   const along = new Float64Array(k);
@@ -122,7 +122,7 @@ function profileAt({ work, fit, figure, least, value }: Side, figures: Float64Ar
   let before = NaN;
   for (let steps = 0; steps < MOST_STEPS; steps++) {
     if (!fillColumns(work, figures, true)) return NaN;
-    takeMoments(trial, columns, active, residuals, moments);
+    takeMoments(trial, columns, active, moments);
     weigh(trial, moments, fit.ratio, normal);
     const squares = normal[k * width + k];
     const off = held - figure(figures);
@@ -158,9 +158,9 @@ function profileAt({ work, fit, figure, least, value }: Side, figures: Float64Ar
 }
 
 function weightedSquares(work: FitWork, figures: Float64Array, ratio: number): number {
-  const { trial, columns, active, residuals, moments, normal } = work;
+  const { trial, columns, active, moments, normal } = work;
   fillColumns(work, figures, false);
-  takeMoments(trial, columns, active, residuals, moments);
+  takeMoments(trial, columns, active, moments);
   weigh(trial, moments, ratio, normal);
   return normal[active.length * (active.length + 1) + active.length];
 }

@@ -7,13 +7,13 @@ const ROUNDED = 1e-7;
 
 /** Sets the linear figures to the best for this shape. The weighted sum of squared residuals left, NaN where there is none. */
 export function settle(work: FitWork, figures: Float64Array, ratio: number): number {
-  const { trial, columns, linear, residuals, moments, normal } = work;
+  const { trial, columns, linear, moments, normal } = work;
   const k = linear.length;
   const width = k + 1;
   const last = k * width;
   for (let again = false; ; again = true) {
     if (!fillColumns(work, figures, false)) return NaN;
-    takeMoments(trial, columns, linear, residuals, moments);
+    takeMoments(trial, columns, linear, moments);
     weigh(trial, moments, ratio, normal);
     const before = normal[last + k];
     if (!partialCholesky(normal, width, k)) return NaN;

@@ -10,9 +10,9 @@ const FOLLOWED = 1e-13;
  * `fall`. Figures that stand at a bound and would leave it are held there. False where the curve is no number.
  */
 export function planeAt(work: FitWork, figures: Float64Array, ratio: number): boolean {
-  const { trial, columns, active, linear, shape, residuals, moments, normal, bend, fall } = work;
+  const { trial, columns, active, linear, shape, moments, normal, bend, fall } = work;
   if (!fillColumns(work, figures, true)) return false;
-  takeMoments(trial, columns, active, residuals, moments);
+  takeMoments(trial, columns, active, moments);
   weigh(trial, moments, ratio, normal);
   const [l, s] = [linear.length, shape.length];
   const width = l + s + 1;
