@@ -1,9 +1,11 @@
 import { type Issue, Refusal } from '../engine/issue.ts';
+import type { Estimate } from '../engine/lineup/estimate.ts';
 import type { FittedLineup } from '../engine/lineup/fit-lineup.ts';
 import type { Product } from '../engine/lineup/product.ts';
 import { optimumInterval } from '../engine/lineup/response-interval.ts';
 import type { TrialTable } from '../engine/lineup/trial-table.ts';
 import { FAMILIES } from '../engine/response/families.ts';
+import { STANDS_FOR_A_CURVE } from '../engine/response/fit/fit-refusal.ts';
 import { productKey } from '../formats/lineup/product-ids.ts';
 import { type FitEvidence, fitEvidence } from '../jobs/fit-evidence.ts';
 import { type FittedDocument, fitTrials, type KnownProducts } from '../jobs/fit-lineup.ts';
@@ -63,6 +65,7 @@ export async function fitFile(path: string, options: FitOptions): Promise<number
     own,
     rows: rowsOf(own, trials.table.products, made, evidence),
   }));
+  issues.push(...fitted.flatMap(({ rows }) => rows.flatMap(fewStands)));
   if (options.json) {
     tellJson({
       lineup: wrong ? null : options.out,
@@ -80,7 +83,7 @@ export async function fitFile(path: string, options: FitOptions): Promise<number
             response,
             tested_plantsPerAc,
             fit: how,
-            bestStand_k: response && optimumInterval(response, own.reference_buPerAc, 0),
+            bestStand_k: bestStandAt(response, own.reference_buPerAc),
             evidence: evidenceJson(trials.table, why),
           }),
         ),
@@ -144,12 +147,31 @@ function rowsOf(
   });
 }
 
+/** A curve over fewer stands than show one: the line between them, or what the other products have. */
+function fewStands({ product: { name, response }, evidence: { stands } }: FittedRow): Issue[] {
+  if (response === null || stands >= STANDS_FOR_A_CURVE) return [];
+  return [
+    {
+      code: 'product-few-stands',
+      severity: 'warning',
+      where: name,
+      found: stands === 1 ? 'plots at one stand' : `plots at ${stands} stands`,
+      expected: `${STANDS_FOR_A_CURVE} stands or more, for a best one to show`,
+      effect:
+        response.family === 'line'
+          ? 'Its response is the straight line between them: no best stand of its own is known'
+          : 'Its best stand is that of the other products of its crop',
+      remedy: 'Add trials in which its stand was varied more',
+    },
+  ];
+}
+
 function cropText(crop: string, own: FittedLineup, rows: readonly FittedRow[], bootstrap: boolean): string {
   const lines = rows.map(({ product: { name, response, fit: how }, evidence: { bootstrap_k } }) => {
     const drawn = bootstrap ? [intervalText(bootstrap_k)] : [];
     if (response === null || how === null)
       return [name, '–', '–', '–', '–', ...drawn, String(how?.sites ?? 0), '–'];
-    const best = optimumInterval(response, own.reference_buPerAc, 0);
+    const best = bestStandAt(response, own.reference_buPerAc);
     return [
       name,
       FAMILIES[response.family].title,
@@ -174,6 +196,13 @@ function cropText(crop: string, own: FittedLineup, rows: readonly FittedRow[], b
     rowsOfText([all, ...lines], 2),
     ...(doubts.length > 0 ? ['', ...doubts] : []),
   ].join('\n');
+}
+
+/** Null for a straight line: its best end is that of the stands tried, and no best stand. */
+function bestStandAt(response: Product['response'], reference_buPerAc: number): Estimate | null {
+  return response === null || response.family === 'line'
+    ? null
+    : optimumInterval(response, reference_buPerAc, 0);
 }
 
 function intervalText(of: { readonly low: number; readonly high: number } | null): string {

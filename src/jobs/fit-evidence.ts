@@ -11,6 +11,7 @@ import { FIGURES } from '../engine/response/fit/figures.ts';
 import { fitFamily } from '../engine/response/fit/fit-family.ts';
 import { influenceOf } from '../engine/response/fit/influence.ts';
 import { profileInterval } from '../engine/response/fit/profile-interval.ts';
+import { trialOf } from '../engine/response/fit/trial.ts';
 import type { Plots } from '../engine/response/plots.ts';
 
 /** Sites and plots that are left out in turn: those the figures hang on most. */
@@ -43,6 +44,8 @@ export interface PlotEvidence {
 export interface FitEvidence {
   /** Index into the products of the trials. */
   readonly product: number;
+  /** Different stands among its plots. */
+  readonly stands: number;
   readonly plots: PlotEvidence;
   /** Best stand by the product's own plots, with its profile interval; null where they show none. */
   readonly own_k: Interval | null;
@@ -97,6 +100,7 @@ function evidenceOf(
   );
   const residual_buPerAc = curve_buPerAc.map((curve, k) => plots.yield_buPerAc[k] - curve);
   const unknown = new Float64Array(rows.length).fill(NaN);
+  const { stands } = trialOf(plots, reference_buPerAc);
   const left = {
     curve_buPerAc,
     residual_buPerAc,
@@ -105,11 +109,12 @@ function evidenceOf(
   const fit = response && fitFamily(plots, response.family, reference_buPerAc);
   if (fit === null || isRefused(fit))
     return {
-      ...{ product, own_k: null, bootstrap_k: null, pullingSites: [], pullingPlots: [], said: [] },
+      ...{ product, stands, own_k: null, bootstrap_k: null, pullingSites: [], pullingPlots: [], said: [] },
       plots: { ...left, leverage: unknown, cook: unknown },
     };
   const { leverage, cook, site, cookOfSite } = influenceOf(fit);
-  const best = bestStandOf(fit.family, 0, 0);
+  // The best end of a straight line is no best stand.
+  const best = fit.family === 'line' ? () => NaN : bestStandOf(fit.family, 0, 0);
   const pull = pullOf(plots, fit, best);
   const siteName = (own: number) => {
     const { name, year } = table.sites[blocks ? table.site[rows[0]] : own];
@@ -125,7 +130,7 @@ function evidenceOf(
   const pullingPlots = most(cook).map((own) => pull(plotName(own), cook[own], (k) => k !== own));
   const value = best(fit.figures);
   return {
-    product,
+    ...{ product, stands },
     plots: { ...left, leverage, cook },
     own_k: Number.isFinite(value) ? profileInterval(fit, best) : null,
     bootstrap_k: bootstrap && Number.isFinite(value) ? bootstrapSites(fit, best, { seed: SEED }) : null,
