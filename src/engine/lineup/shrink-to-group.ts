@@ -100,7 +100,7 @@ function drawTowards(
   return gain;
 }
 
-/** Adds M·V·Mᵀ over the shared figures. */
+/** Adds M·V·Mᵀ over the shared figures, V being symmetric. */
 export function addSandwich(
   m: Float64Array,
   v: Float64Array,
@@ -112,11 +112,16 @@ export function addSandwich(
   for (let a = 0; a < n; a++) {
     const row = shared[a] * FIGURES;
     for (let c = 0; c < n; c++) {
-      half[c] = 0;
-      for (let d = 0; d < n; d++) half[c] += m[row + shared[d]] * v[shared[d] * FIGURES + shared[c]];
+      let own = 0;
+      for (let d = 0; d < n; d++) own += m[row + shared[d]] * v[shared[d] * FIGURES + shared[c]];
+      half[c] = own;
     }
-    for (let b = 0; b < n; b++)
-      for (let c = 0; c < n; c++) into[row + shared[b]] += half[c] * m[shared[b] * FIGURES + shared[c]];
+    for (let b = 0; b <= a; b++) {
+      let own = 0;
+      for (let c = 0; c < n; c++) own += half[c] * m[shared[b] * FIGURES + shared[c]];
+      into[row + shared[b]] += own;
+      if (b < a) into[shared[b] * FIGURES + shared[a]] += own;
+    }
   }
 }
 

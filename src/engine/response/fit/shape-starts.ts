@@ -31,9 +31,11 @@ export function shapeStarts(id: FamilyId, trial: Trial): (readonly [stand: numbe
     ...BETWEEN.map((share) => min + share * (max - min)),
     ...BESIDE.map((share) => (share < 1 ? share * min : share * max)),
   ].filter((stand) => stand > low && stand < high);
+  // Smooth all over: every other stand does.
+  const fewer = stands.filter((_, k) => k % 2 === 0);
   if (id === 'parabolic-reciprocal')
-    return stands.flatMap((stand) => SHARPNESS.map((bend) => [stand, bend] as const));
+    return fewer.flatMap((stand) => SHARPNESS.map((bend) => [stand, bend] as const));
   if (id === 'mitscherlich')
-    return stands.flatMap((stand) => OFFSETS.map((share) => [stand, share * min] as const));
+    return fewer.flatMap((stand) => OFFSETS.map((share) => [stand, share * min] as const));
   return stands.map((stand) => [stand, 0] as const);
 }
