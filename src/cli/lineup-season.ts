@@ -5,14 +5,15 @@ import type { Product } from '../engine/lineup/product.ts';
 import { type Season, type SeasonFit, seasonFit } from '../engine/lineup/season-fit.ts';
 import { seasonSentences } from '../engine/lineup/season-fit-words.ts';
 import { sameCrop } from '../engine/math/crop-name.ts';
-import { readWeather, type WeatherRead } from '../formats/weather/read-weather.ts';
+import { readWeather } from '../formats/weather/read-weather.ts';
 import { TEMPERATURE_UNITS } from '../formats/weather/temperature-unit.ts';
-import { type SeasonsOfWeather, weatherDegreeDays } from '../formats/weather/weather-degree-days.ts';
+import { weatherDegreeDays } from '../formats/weather/weather-degree-days.ts';
 import { WEATHER_ROLES, type WeatherRole } from '../formats/weather/weather-role.ts';
 import { figure } from '../run/figures.ts';
 import { loadFile } from './disk.ts';
 import { openLineup } from './open-lineup.ts';
-import { DONE, hasError, table, tell, tellIssues, tellJson, WRONG_INPUT } from './tell.ts';
+import { type Judged, judgedText, weatherText } from './season-text.ts';
+import { DONE, hasError, tell, tellIssues, tellJson, WRONG_INPUT } from './tell.ts';
 
 export interface SeasonOptions {
   readonly weather: string;
@@ -31,13 +32,6 @@ export interface SeasonOptions {
 }
 
 const UNITS = { F: TEMPERATURE_UNITS[0], C: TEMPERATURE_UNITS[1], 'C/10': TEMPERATURE_UNITS[2] } as const;
-
-/** What becomes of a product in the season asked about, and year by year where the record has several. */
-interface Judged {
-  readonly product: Product;
-  readonly fit: SeasonFit;
-  readonly years: readonly { readonly year: number | null; readonly fit: SeasonFit }[];
-}
 
 /** `eachacre lineup season LINEUP`: which corn products ripen before the freeze, by degree days. */
 export function judgeSeason(path: string, options: SeasonOptions): number {
@@ -172,57 +166,4 @@ function notTold(where: string, judged: readonly Judged[]): Issue[] {
 function days<T extends { planted: number; freeze: number; blackLayer: number | null }>(figures: T) {
   const { blackLayer } = figures;
   return { ...figures, blackLayerDay: blackLayer === null ? null : dayName(blackLayer) };
-}
-
-function weatherText(weather: WeatherRead, { years, degreeDays }: SeasonsOfWeather, options: SeasonOptions) {
-  const { file, by, units, ledger } = weather;
-  const aside = Object.entries(ledger.setAside).map(([reason, n]) => `${n} ${reason}`);
-  const named = years.map(({ year }) => year).filter((year) => year !== null);
-  const span =
-    named.length === 0
-      ? 'normals'
-      : named.length === 1
-        ? `the year ${named[0]}`
-        : `${named.length} years, ${named[0]} to ${named[named.length - 1]}, averaged to a normal season`;
-  const from = dayOfYear(options.planted);
-  const daily = degreeDays.daily.slice(from - degreeDays.from, dayOfYear(options.freeze) - degreeDays.from);
-  const known = daily.filter((day) => !Number.isNaN(day));
-  return [
-    `${file}: ${figure.count(ledger.used, by)} used of ${ledger.read}${aside.length > 0 ? `, set aside ${aside.join(', ')}` : ''}; ${span}`,
-    ...units.map(({ role, column, unit, because }) => `  ${role}: ${column} in ${unit} (${because})`),
-    `Planted ${dayName(from)}, freeze ${dayName(dayOfYear(options.freeze))}: ${figure.whole(known.reduce((sum, day) => sum + day, 0))} growing degree days${known.length < daily.length ? ` on the ${known.length} of ${daily.length} days that are known` : ''}.`,
-  ].join('\n');
-}
-
-function judgedText(judged: readonly Judged[]): string {
-  const severalYears = judged.some(({ years }) => years.length > 0);
-  const rows = judged.map(({ product, fit, years }) => {
-    const told = fit.verdict === 'cannot be told' ? null : fit.figures;
-    const ripe = years.filter(({ fit: own }) => own.verdict === 'safe' || own.verdict === 'tight').length;
-    const judgedYears = years.filter(({ fit: own }) => own.verdict !== 'cannot be told').length;
-    return [
-      product.name,
-      product.maturity || '–',
-      fit.verdict,
-      told && told.blackLayer !== null ? dayName(told.blackLayer) : '–',
-      told ? figure.whole(told.need.gdd) : '–',
-      told ? figure.whole(told.margin) : '–',
-      ...(severalYears ? [judgedYears > 0 ? `${ripe} of ${judgedYears}` : '–'] : []),
-    ];
-  });
-  const head = ['product', 'maturity', 'verdict', 'black layer', 'needs', 'to spare'];
-  const sentences = judged.map(({ product, fit }) =>
-    seasonSentences(fit.verdict === 'cannot be told' ? fit : { ...fit, cautions: [] }, product.name).join(
-      ' ',
-    ),
-  );
-  const cautions = new Set(
-    judged.flatMap(({ fit }) => (fit.verdict === 'cannot be told' ? [] : fit.cautions)),
-  );
-  return [
-    table([severalYears ? [...head, 'ripe in years'] : head, ...rows], 4),
-    '',
-    ...sentences,
-    ...(cautions.size > 0 ? ['', ...cautions] : []),
-  ].join('\n');
 }

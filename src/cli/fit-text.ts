@@ -1,0 +1,47 @@
+import type { FittedLineup } from '../engine/lineup/fit-lineup.ts';
+import { FAMILIES } from '../engine/response/families.ts';
+import { bestStandAt, type FittedRow } from './fit-rows.ts';
+import { table as rowsOfText } from './tell.ts';
+
+/** The curves of a crop as a table, and below it what is in doubt. */
+export function cropText(
+  crop: string,
+  own: FittedLineup,
+  rows: readonly FittedRow[],
+  bootstrap: boolean,
+): string {
+  const lines = rows.map(({ product: { name, response, fit: how }, evidence: { bootstrap_k } }) => {
+    const drawn = bootstrap ? [intervalText(bootstrap_k)] : [];
+    if (response === null || how === null)
+      return [name, '–', '–', '–', '–', ...drawn, String(how?.sites ?? 0), '–'];
+    const best = bestStandAt(response, own.reference_buPerAc);
+    return [
+      name,
+      FAMILIES[response.family].title,
+      response.level_buPerAc.toFixed(1),
+      best && Number.isFinite(best.value) ? `${best.value.toFixed(1)}k` : 'none',
+      intervalText(best),
+      ...drawn,
+      String(how.sites),
+      `${Math.round(100 * how.leaning)} %`,
+    ];
+  });
+  const head = ['product', 'curve', 'bu/ac', 'best stand', '95 % interval'];
+  const all = [...head, ...(bootstrap ? ['sites drawn again'] : []), 'sites', 'leaning'];
+  const doubts = rows.flatMap(({ product: { name, fit: how }, evidence: { said } }) => [
+    ...(how?.said ?? []).slice(1).map((text) => `${name}: ${text}`),
+    ...said.map((text) => `${name}: ${text}`),
+  ]);
+  return [
+    `${crop.charAt(0).toUpperCase()}${crop.slice(1)}, on ground of ${own.reference_buPerAc} bu/ac`,
+    ...own.said,
+    '',
+    rowsOfText([all, ...lines], 2),
+    ...(doubts.length > 0 ? ['', ...doubts] : []),
+  ].join('\n');
+}
+
+function intervalText(of: { readonly low: number; readonly high: number } | null): string {
+  if (of === null || !Number.isFinite(of.low)) return '–';
+  return `${of.low.toFixed(1)} to ${Number.isFinite(of.high) ? of.high.toFixed(1) : 'any'}`;
+}
