@@ -1,9 +1,11 @@
 import { describe, expect, it } from 'vitest';
+import { isName } from '../../src/formats/lineup/name-rule.ts';
+import { questionText, withAnswer } from '../../src/formats/trials/answer-question.ts';
 import { readTrials } from '../../src/formats/trials/read-trials.ts';
 import type { TrialOptions } from '../../src/formats/trials/trial-options.ts';
 import type { TrialRole } from '../../src/formats/trials/trial-role.ts';
 import { roleNamed } from '../../src/formats/trials/trial-words.ts';
-import { textFile } from './small-files.ts';
+import { refusal, refusalOf, textFile } from './small-files.ts';
 
 // Tables as people keep them in spreadsheets: every one is invented.
 const read = (text: string, options: TrialOptions = {}, name = 'corn trials.csv') =>
@@ -140,5 +142,238 @@ describe('cells without a plain figure', () => {
       ['yield commas', 'decimals'],
     ]);
     expect(own.table.yield_buPerAc[0]).toBeCloseTo(9.512 * 15.93177, 2);
+  });
+});
+
+describe('rows that sum up', () => {
+  const HEAD = 'product,site,rep,stand (plants/ac),yield (bu/ac)\n';
+  const plots = (names: readonly string[]) =>
+    names
+      .flatMap((name) =>
+        ['A', 'B'].flatMap((site) => [1, 2].map((rep) => `${name},${site},${rep},30000,18${rep}\n`)),
+      )
+      .join('');
+
+  it('are no products called much the same: SE 105, CV 12, GD 22, Media', () => {
+    const names = ['SE 105', 'CV 12', 'GD 22', 'CV-7', 'Mean Green', 'Range', 'Media'];
+    const { table, ledger } = read(`${HEAD}${plots(names)}`);
+    expect(table.products.map(({ name }) => name)).toEqual(names);
+    expect(ledger).toEqual({ read: 28, used: 28, repaired: 0, setAside: {} });
+  });
+
+  it('at the foot are set aside with a warning that names their words', () => {
+    const foot = [
+      ...['Mean', 'LSD (0.05)', 'LSD 0.10', 'LSD 5%', 'CV %', 'C.V.', 'Total', 'Grand total', 'NS', 'P>F'],
+      ...['Trial average', 'Check mean', 'Range', 'Std Dev', 'Pr > F', 'R2', 'Max', 'Min', 'n', 'Overall'],
+      ...['Average of checks', 'Site mean', 'Significance', 'F-test', 'Sum'],
+    ];
+    const { table, ledger, issues } = read(
+      `${HEAD}${plots(['Wren', 'Teal'])}${foot.map((word) => `${word},,,,9\n`).join('')}`,
+    );
+    expect(table.products.map(({ name }) => name)).toEqual(['Wren', 'Teal']);
+    expect(ledger.setAside).toEqual({ 'summary-row': foot.length });
+    const told = issues.find(({ code }) => code === 'trial-summary-row');
+    expect(told?.severity).toBe('warning');
+    expect(told?.found).toContain('(Mean, LSD (0.05), LSD 0.10');
+  });
+
+  it('are means at the end of every site, where no repetition tells plots', () => {
+    const rows = ['A', 'B'].map((site) => `Wren,${site},180\nTeal,${site},190\nMean,${site},185\n`).join('');
+    const { table, ledger } = read(`product,site,yield (bu/ac)\n${rows}`);
+    expect(table.products.map(({ name }) => name)).toEqual(['Wren', 'Teal']);
+    expect(ledger.setAside).toEqual({ 'summary-row': 2 });
+    // Elsewhere than at the end it is a product.
+    const amid = ['A', 'B'].map((site) => `Wren,${site},180\nMedia,${site},185\nTeal,${site},190\n`).join('');
+    expect(read(`product,site,yield (bu/ac)\n${amid}`).table.products.length).toBe(3);
+  });
+});
+
+describe('figures no plot has', () => {
+  const rows = (figures: readonly number[], stand = 30000) =>
+    figures.map((own, k) => `H${k % 3},S${k % 2},${k},${stand},${own}\n`).join('');
+  const HEAD = 'product,site,plot,stand (plants/ac),yield (bu/ac)\n';
+
+  it('set the plot aside with its line: 600 bu/ac of soybeans, 1,438 of corn', () => {
+    const soy = read(`${HEAD}${rows([60, 58, 600, 61, 59], 120000)}`, { crop: 'soybean' });
+    expect(soy.ledger.setAside).toEqual({ 'yield-not-possible': 1 });
+    const told = soy.issues.find(({ code }) => code === 'trial-yield-not-possible');
+    expect([told?.found.endsWith(': line 4'), told?.expected]).toEqual([
+      true,
+      'yields of 0 to 260 bu/ac (soybean)',
+    ]);
+    expect(read(`${HEAD}${rows([180, 1438, 190])}`).ledger.setAside).toEqual({ 'yield-not-possible': 1 });
+  });
+
+  it('leave the highest yields on record', () => {
+    // National Corn Yield Contest 2023; Georgia Soybean Production Contest 2024; Guinness World Records, crops of 2022.
+    const records = {
+      corn: [623.84, 1],
+      soybean: [218.2856, 1],
+      wheat: [17.96, 14.8694],
+      barley: [16.21, 18.5867],
+    };
+    for (const [crop, [figure, inBushels]] of Object.entries(records)) {
+      const low = { corn: 200, soybean: 60, wheat: 90, barley: 90 }[crop] ?? 0;
+      const table = [low, low, low, low, figure * inBushels].map((own, k) => `H,S,${k},${own}\n`).join('');
+      const { ledger } = read(`product,site,plot,yield (bu/ac)\n${table}`, { crop });
+      expect([crop, ledger.used]).toEqual([crop, 5]);
+    }
+  });
+
+  it('set the plot aside with a slip in its stand: 220,000 plants an acre of corn', () => {
+    const own = read(`${HEAD}H,S,1,22000,180\nH,S,2,220000,180\nH,S,3,32000,190\n`);
+    expect(own.ledger.setAside).toEqual({ 'stand-not-possible': 1 });
+    expect(own.issues.find(({ code }) => code === 'trial-stand-not-possible')?.found).toContain('line 3');
+  });
+
+  it('are codes where 999 or 0 stands again and again: not known, with a question', () => {
+    for (const code of [999, 9999, 0]) {
+      const text = `${HEAD}${rows([180, code, 190, 185, code, 200])}`;
+      const own = read(text);
+      expect([...own.table.yield_buPerAc]).toEqual([180, 190, 185, 200]);
+      expect(own.issues.find((issue) => issue.code === 'trial-missing-code')?.found).toBe(
+        `${code} in 2 rows, far from the other figures: lines 3, 6`,
+      );
+      expect(own.questions.map(({ about, column }) => [about, column])).toEqual([
+        ['yield codes', 'yield (bu/ac)'],
+      ]);
+      const asked = own.questions[0];
+      const figures = read(text, withAnswer({}, asked, 'figures'));
+      expect([figures.questions, figures.ledger.used]).toEqual([[], code === 0 ? 6 : 4]);
+      expect(read(text, withAnswer({}, asked, 'not known')).questions).toEqual([]);
+    }
+  });
+
+  it('under zero are codes without a question, and of a stand leave the plot', () => {
+    const own = read(
+      `${HEAD}H,S,1,-999,180\nH,S,2,-999,185\nH,S,3,32000,190\nH,S,4,30000,190\nH,S,5,30000,187\n`,
+    );
+    expect([...own.table.stand_plantsPerAc]).toEqual([NaN, NaN, 32000, 30000, 30000]);
+    expect(own.questions).toEqual([]);
+  });
+
+  it('are none where they lie among the others, or stand once', () => {
+    const kg = read(
+      'product,site,plot,yield (kg/ha)\nA,S,1,9999\nB,S,2,9999\nA,S,3,10200\nB,S,4,9800\nA,S,5,10100\n',
+    );
+    expect([kg.ledger.used, kg.questions]).toEqual([5, []]);
+    expect(read(`${HEAD}${rows([180, 0, 190, 185])}`).ledger.used).toBe(4);
+    const failed = read(`${HEAD}${rows([0, 0, 20, 60, 110, 190])}`);
+    expect([failed.ledger.used, failed.questions]).toEqual([6, []]);
+  });
+});
+
+describe('what is said of a table', () => {
+  it('a crop as it is stated is read as one of a column: Corn, maize', () => {
+    const text = 'product,site,seeding rate (seeds/ac),yield\nWren,A,30000,180\nTeal,A,34000,185\n';
+    for (const crop of ['Corn', 'maize', ' CORN ', 'Mais'])
+      expect([...read(text, { crop }, 'a.csv').table.stand_plantsPerAc]).toEqual([28500, 32300]);
+  });
+
+  it('answers of questions settle them', () => {
+    const text = 'product,site,yield (bu/ac),moisture\nWren,A,200,20\nTeal,A,200,15.5\n';
+    const [asked] = read(text).questions;
+    expect(questionText(asked)).toBe('Are the yields in yield (bu/ac) wet or dry?');
+    const wet = read(text, withAnswer({}, asked, 'wet'));
+    expect(wet.questions).toEqual([]);
+    expect(wet.table.yield_buPerAc[0]).toBeCloseTo(200 * (80 / 84.5), 9);
+    expect(read(text, withAnswer({}, asked, 'dry')).table.yield_buPerAc[0]).toBe(200);
+  });
+});
+
+describe('stands counted along the row', () => {
+  const text = (name: string, width = 'row width (in)', inches = '15') =>
+    `product,site,${name},${width},yield\nWren,A,6,${inches},55\nTeal,A,8,${inches},58\n`;
+
+  it('are over an area with the width of the rows', () => {
+    // 43,560 ft² an acre over rows of 1.25 ft are 34,848 ft of row.
+    const own = read(text('plants per foot'), { crop: 'soybean' });
+    expect(own.table.stand_plantsPerAc[0]).toBeCloseTo(6 * 34_848, 4);
+    expect(own.readings.find((reading) => reading.role === 'stand')?.because).toContain('row width (in)');
+    const seeds = read(text('seeds/ft of row'), { crop: 'soybean', emergence: 1 });
+    expect(seeds.table.stand_plantsPerAc[0]).toBeCloseTo(6 * 34_848, 4);
+    // 10,000 m² a hectare over rows of 0.5 m are 20,000 m of row; 2.4710538 ac a hectare.
+    const metric = read(text('Pflanzen/lfm', 'Reihenweite (cm)', '50'), { crop: 'soybean' });
+    expect(metric.table.stand_plantsPerAc[0]).toBeCloseTo((6 * 20_000) / 2.4710538, 1);
+    // In rows 30 inches apart 17.424 ft are a thousandth of an acre.
+    const corn = read(
+      text('plants in 17.424 ft', 'row spacing (in)', '30')
+        .replaceAll(',6,', ',30,')
+        .replaceAll(',8,', ',32,')
+        .replaceAll(',55', ',180')
+        .replaceAll(',58', ',190'),
+    );
+    expect(corn.table.stand_plantsPerAc[0]).toBeCloseTo(30_000, 6);
+  });
+
+  it('are refused without it, with what to do', () => {
+    const bare = 'product,site,seeds per foot,yield\nWren,A,6,55\nTeal,A,8,58\n';
+    const told = refusal(() => read(bare, { crop: 'soybean' }));
+    expect(told?.issue.code).toBe('trial-unit');
+    expect(told?.issue.found).toContain("'seeds per foot' counts along the row");
+    expect(told?.issue.remedy).toContain('row width');
+    expect(read(bare, { crop: 'soybean', columns: { rate: null } }).ledger.used).toBe(2);
+  });
+});
+
+describe('rows alike', () => {
+  const HEAD = 'product,site,stand (plants/ac),yield (bu/ac)\n';
+  const row = (k: number) => `H${k % 3},A,${24000 + 1000 * k},${180 + k}\n`;
+
+  it('are replicates where no column tells plots apart', () => {
+    const own = read(`${HEAD}Wren,A,24000,180\nWren,A,24000,180\nWren,A,28000,190\nWren,A,28000,190\n`);
+    expect(own.ledger.used).toBe(4);
+    expect(own.issues.find(({ code }) => code === 'trial-alike-rows')?.found).toContain('lines 3, 5');
+  });
+
+  it('are copies where a column does', () => {
+    const own = read('product,site,plot,yield (bu/ac)\nWren,A,1,180\nWren,A,1,180\nTeal,A,2,185\n');
+    expect(own.ledger.setAside).toEqual({ 'duplicate-row': 1 });
+  });
+
+  it('are copies where a run of rows, or the whole table, stands twice', () => {
+    const block = Array.from({ length: 6 }, (_, k) => row(k)).join('');
+    const own = read(`${HEAD}${block}${row(10)}${block}${row(11)}`);
+    expect(own.ledger.setAside).toEqual({ 'duplicate-row': 6 });
+    expect(read(`${HEAD}${row(0)}${row(1)}${row(0)}${row(1)}`).ledger.setAside).toEqual({
+      'duplicate-row': 2,
+    });
+  });
+});
+
+describe('tables that say little', () => {
+  it('of names alone are told so, not that they have no crop', () => {
+    expect(refusalOf(() => read('product,site,yield\n', {}, 'a.csv'))).toBe('trial-no-rows');
+  });
+
+  it('of blank lines alone are told so; blank lines between rows are no rows', () => {
+    expect(refusal(() => read('\n \n\n'))?.issue.found).toBe('only blank lines');
+    const own = read('product,site,yield bu/ac\n  \nWren,A,180\n \t \nTeal,A,190\n');
+    expect(own.ledger).toEqual({ read: 2, used: 2, repaired: 0, setAside: {} });
+  });
+
+  it('with more words than figures for a yield are told which column', () => {
+    const told = refusal(() => read('product,site,yield\nWren,A,good\nTeal,A,bad\nOwl,A,180\n'));
+    expect([told?.issue.code, told?.issue.found]).toEqual([
+      'trial-no-yield',
+      'fewer figures than words in column yield',
+    ]);
+  });
+
+  it('of which most is set aside for one reason are told as wrong', () => {
+    const own = read(
+      'product,site,yield bu/ac\nWren,A,180\n,A,190\nTeal,A,-5\nOwl,,180\nOwl,,181\nRook,,190\nCrane,,191\nTern,,181\n',
+    );
+    const told = own.issues.find(({ code }) => code === 'trial-mostly-set-aside');
+    expect([told?.severity, told?.found]).toEqual(['error', '5 of 8 rows set aside for one reason: no site']);
+  });
+
+  it('hold names no longer than a lineup does, told where they are cut', () => {
+    const long = (tail: string) => `Wren 98 ${'x'.repeat(60)} ${tail}`;
+    const own = read(`product,site,yield bu/ac\n${long('a')},A,180\n${long('b')},A,190\nTeal,A,185\n`);
+    const names = own.table.products.map(({ name }) => name);
+    expect(names).toEqual([`Wren 98 ${'x'.repeat(32)}`, `Wren 98 ${'x'.repeat(30)} 2`, 'Teal']);
+    expect(names.every(isName)).toBe(true);
+    expect(own.issues.find(({ code }) => code === 'trial-long-product')?.severity).toBe('warning');
   });
 });

@@ -49,7 +49,7 @@ describe.skipIf(missing(FOLDER))('open trial tables', () => {
     expect(own.ledger.used).toBe(24);
   });
 
-  it('ars.earlywhitecorn96: a stand in percent, asked about', () => {
+  it('ars.earlywhitecorn96: a stand in percent, and moistures well over the base, asked about', () => {
     expect(refused('ars.earlywhitecorn96')?.code).toBe('trial-no-crop');
     const own = read('ars.earlywhitecorn96', { crop: 'corn' });
     expect(own.table.products.length).toBe(60);
@@ -57,6 +57,7 @@ describe.skipIf(missing(FOLDER))('open trial tables', () => {
     expect(units(own)).toEqual({ stand: '%', yield: 'bu/ac' });
     expect(own.questions.map(({ about, options, proposed }) => [about, options[proposed].value])).toEqual([
       ['stand unit', '%'],
+      ['moisture basis', 'dry'],
     ]);
     expect(own.table.stand_plantsPerAc.every(Number.isNaN)).toBe(true);
   });

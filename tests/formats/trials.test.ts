@@ -298,7 +298,13 @@ describe('yields and moisture', () => {
       const { table } = read(WET.replace('wet yield (bu/ac)', name));
       expect([...table.yield_buPerAc], name).toEqual([200, 200, 210]);
     }
-    expect(codes(read(WET.replace('wet yield', 'yield')))).toContain('trial-basis');
+    const unsaid = read(WET.replace('wet yield', 'yield'));
+    expect(unsaid.questions.map(({ about, options, proposed }) => [about, options[proposed].value])).toEqual([
+      ['moisture basis', 'dry'],
+    ]);
+    expect(read(WET.replace('wet yield', 'yield'), { basis: 'dry' }).questions).toEqual([]);
+    const level = read('product,site,yield bu/ac,moisture\nWren,A,200,15.5\nTeal,A,200,16\n');
+    expect([level.questions, codes(level).includes('trial-basis')]).toEqual([[], true]);
     const bare = read('product,site,wet yield (bu/ac)\nWren,A,200\nTeal,A,201\n');
     expect([...bare.table.yield_buPerAc]).toEqual([200, 201]);
     expect(codes(bare)).toContain('trial-wet');

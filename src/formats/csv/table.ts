@@ -127,13 +127,20 @@ function forEachRow(
   for (let cells = cursor.next(); cells >= 0; cells = cursor.next()) {
     if (cells === width && !cursor.malformed) {
       if (width === 1 ? cursor.ends[0] > cursor.starts[0] : !isBlankRow(cursor, cells)) take(cursor);
-    } else if (!isBlankRow(cursor, cells))
+    } else if (!isBlankLine(text.bytes, cursor, cells))
       note(cursor.malformed ? aside.malformed : aside.ragged, cursor.line);
   }
 }
 
 function isBlankRow(cursor: RowCursor, cells: number): boolean {
   for (let i = 0; i < cells; i++) if (cursor.ends[i] > cursor.starts[i]) return false;
+  return true;
+}
+
+/** Nothing but blanks, as between the blocks of a sheet. */
+function isBlankLine(bytes: Uint8Array, { starts, ends }: RowCursor, cells: number): boolean {
+  for (let i = 0; i < cells; i++)
+    for (let at = starts[i]; at < ends[i]; at++) if (bytes[at] !== 32 && bytes[at] !== 9) return false;
   return true;
 }
 

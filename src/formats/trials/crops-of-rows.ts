@@ -19,11 +19,13 @@ export function cropsOfRows(
   column: ChosenColumn | undefined,
   options: TrialOptions,
 ): RowCrops {
-  const { crop } = options;
+  // As a column of crops is read: `Corn`, `maize`.
+  const said = options.crop?.trim() ?? '';
+  const crop = said === '' ? '' : cropNamed(said, '');
   if (column) {
-    const named = new Map<string, string>([['', crop ?? '']]);
+    const named = new Map<string, string>([['', crop]]);
     const texts = sheet.texts(column.column).map((text) => {
-      const own = named.get(text) ?? cropNamed(text, crop ?? '');
+      const own = named.get(text) ?? cropWithin(text, crop);
       named.set(text, own);
       return own;
     });
@@ -31,7 +33,7 @@ export function cropsOfRows(
     if (crops.length > 0)
       return { of: (record) => texts[record], crops, because: `column ${column.column.name}` };
   }
-  if (crop !== undefined && crop.trim() !== '') return one(crop.trim(), 'as stated');
+  if (crop !== '') return one(crop, 'as stated');
   const base = sheet.file.slice(Math.max(sheet.file.lastIndexOf('/'), sheet.file.lastIndexOf('\\')) + 1);
   const [named, other] = cropsIn(base);
   if (named && !other) return one(named, 'named in the file name');
@@ -48,4 +50,12 @@ export function cropsOfRows(
 
 function one(crop: string, because: string): RowCrops {
   return { of: () => crop, crops: [crop], because };
+}
+
+/** Letters in the longest crop a lineup holds; a remark is none. */
+const LONGEST = 40;
+
+function cropWithin(text: string, stated: string): string {
+  const own = cropNamed(text, stated);
+  return own.length <= LONGEST ? own : '';
 }

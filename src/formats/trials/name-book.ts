@@ -6,7 +6,10 @@ export class NameBook {
 
   /** `apart` keeps two of one name apart. */
   indexOf(name: string, apart = ''): number {
-    const plain = name.normalize('NFC').trim().replace(/\s+/g, ' ');
+    const plain = name
+      .normalize('NFC')
+      .replace(/[\s\p{Cc}]+/gu, ' ')
+      .trim();
     const key = `${plain.replaceAll(' ', '').toLowerCase()}\u0001${apart}`;
     const index = this.known.get(key) ?? this.names.length;
     if (index === this.names.length) {

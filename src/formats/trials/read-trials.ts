@@ -3,15 +3,20 @@ import type { SourceLedger } from '../../engine/layers/source.ts';
 import type { TrialTable } from '../../engine/lineup/trial-table.ts';
 import type { FileBytes } from '../file-bytes.ts';
 import { cropsOfRows } from './crops-of-rows.ts';
+import { withoutCodes } from './missing-codes.ts';
+import { standsOverArea } from './stand-along-row.ts';
+import { figuresOfPlots, summaryRows } from './summary-rows.ts';
 import { basisOfTable } from './trial-basis.ts';
 import { chooseTrialColumns, type TrialColumns } from './trial-columns.ts';
-import { asideIssues, plotIssues, questionIssue, trialIssue, unusedIssues } from './trial-issues.ts';
+import { trialIssue } from './trial-issue.ts';
+import { asideIssues, plotIssues, questionIssue, unusedIssues } from './trial-issues.ts';
 import { checkOptions, type TrialOptions } from './trial-options.ts';
 import { readPlots } from './trial-plots.ts';
 import { TRIAL_ROLES, type TrialQuestion, type TrialReading } from './trial-role.ts';
 import { readSheet, type TrialSheet } from './trial-sheet.ts';
 import { emergenceOf, standIssues } from './trial-stand-issues.ts';
 import { settleTrialUnits, type TrialUnits } from './trial-units.ts';
+import { roleNamed } from './trial-words.ts';
 import { refuseProductsAcross, refuseWide } from './wide-table.ts';
 
 export interface TrialsRead {
@@ -33,19 +38,29 @@ export interface TrialsRead {
  */
 export function readTrials(file: FileBytes, options: TrialOptions = {}): TrialsRead {
   const sheet = readSheet(file, options);
+  if (sheet.records === 0) refuseNoRows(sheet);
   checkOptions(options, sheet.columns, sheet.file);
   if (options.columns?.yield === undefined) refuseWide(sheet.columns, sheet.file);
   const { chosen, questions: ofColumns } = chooseTrialColumns(sheet.columns, options);
-  const columns = withSites(chosen);
+  const sited = withSites(chosen);
+  const summaries = summaryRows(sheet, sited);
+  const coded = withoutCodes(figuresOfPlots(sited, summaries), sheet, options);
+  const columns = standsOverArea(coded.columns, sheet.columns);
   if (columns.yield?.column.kind !== 'number') refuseYield(sheet, columns);
   const crops = cropsOfRows(sheet, columns.crop, options);
   const units = settleTrialUnits(columns, crops, options, sheet.file);
-  const { basis, issues: ofBasis } = basisOfTable(columns, crops, options, sheet.file);
+  const { basis, ...ofBasis } = basisOfTable(columns, crops, options, sheet.file);
   const product = options.product?.trim() || baseName(sheet.file);
   const emergence = (crop: string) => emergenceOf(crop, options);
-  const read = readPlots(sheet, { columns, units, crops, product, emergence, basis });
+  const read = readPlots(sheet, { columns, units, crops, product, emergence, basis, summaries });
   const readings = readingsOf(columns, units);
-  const questions = [...sheet.questions, ...ofColumns, ...units.questions];
+  const questions = [
+    ...sheet.questions,
+    ...ofColumns,
+    ...coded.questions,
+    ...units.questions,
+    ...ofBasis.questions,
+  ];
   const setAside: Record<string, number> = { ...sheet.setAside };
   for (const [reason, { count }] of read.aside) setAside[reason] = count;
   const broken = Object.values(sheet.setAside).reduce((sum, n) => sum + n, 0);
@@ -56,9 +71,10 @@ export function readTrials(file: FileBytes, options: TrialOptions = {}): TrialsR
       ...questions.map((question) => questionIssue(question, sheet.file)),
       ...(columns.product || options.product ? [] : [oneProduct(sheet.file, product)]),
       ...standIssues(columns, units, crops, options, sheet.file),
-      ...ofBasis,
+      ...coded.issues,
+      ...ofBasis.issues,
       ...unusedIssues(sheet, readings),
-      ...asideIssues(read, sheet),
+      ...asideIssues(read, sheet, crops),
       ...plotIssues(read, sheet, units.rate !== null || (units.stand !== null && units.stand.unit !== '%')),
     ],
     ledger: { read: sheet.records + broken, used: read.table.product.length, repaired: 0, setAside },
@@ -99,18 +115,33 @@ function readingsOf(columns: TrialColumns, units: TrialUnits): TrialReading[] {
   });
 }
 
+function refuseNoRows({ file, columns }: TrialSheet): never {
+  const names = columns.map(({ name }) => name);
+  throw new Refusal({
+    code: 'trial-no-rows',
+    where: file,
+    found: `a row of names (${names.slice(0, 8).join(', ')}${names.length > 8 ? ', …' : ''}) and nothing under it`,
+    expected: 'one row for each plot',
+    effect: 'There are no trials to read',
+    remedy: 'Export the rows with their names',
+  });
+}
+
 function refuseYield({ file, columns: all }: TrialSheet, { yield: own }: TrialColumns): never {
-  if (!own) refuseProductsAcross(all, file);
+  const words = own?.column ?? all.find(({ name }) => roleNamed(name)?.role === 'yield');
+  if (!words) refuseProductsAcross(all, file);
   const names = all.map(({ name }) => name);
   throw new Refusal({
     code: 'trial-no-yield',
     where: file,
-    found: own
-      ? `no numbers in column ${own.column.name}`
+    found: words
+      ? `fewer figures than words in column ${words.name}`
       : `columns ${names.slice(0, 20).join(', ')}${names.length > 20 ? ', …' : ''}`,
     expected: 'a column of yields',
     effect: 'The trials were not read',
-    remedy: 'Name the column of yields yield, with its unit, or state which it is',
+    remedy: words
+      ? 'Write yields as figures, and leave blank what is not known'
+      : 'Name the column of yields yield, with its unit, or state which it is (command line: --column yield=NAME)',
   });
 }
 

@@ -1,11 +1,3 @@
-/** What stands in place of a product in rows at the foot of a trial table that sum it up and are no plots. */
-const SUMMARY =
-  /^((trial|test|site|loc(ation)?|grand|overall|experiment)\s*)?(mean|average|avg\.?|median)s?$|^(lsd|gd|ppds|mds|dms|hsd|msd|cv|c\.v\.|s\.?e\.?(d\.?)?|std\.?\s*(err|dev).*|r-squared|p[- ]?value|prob.*>.*|(versuchs)?mittel(wert)?|moyenne|media|promedio|gemiddelde?|gennemsnit)(\s*[(%].*|\s*\d.*|\s*,.*)?$/i;
-
-export function isSummary(text: string): boolean {
-  return text.length <= 40 && SUMMARY.test(text.trim());
-}
-
 /** A year as written: `2024`, `24`, `Y2024`. `rest`: what it says beyond the year, which keeps two seasons apart. */
 export function yearOf(text: string): { year: number | null; rest: string } {
   const plain = text.trim();

@@ -38,6 +38,10 @@ const WEIGHT = /_(kg|kgs|lbs?|pounds?|g|gr|bu|bushels?)_/;
 /** Over what is no area that is known here. */
 const OTHER = /_(hills?|pots?|rows?|plots?|holes?|parcelle|parzelle|pct)_/;
 
+/** Plants or seeds along so much of a row. */
+const COUNTED =
+  /_(?:plants?|seeds?|sds?|pop|population|stands?|count|pfl|pflanzen|korner|plantes|pieds|graine?s?|plantas|semillas|planten|zaden|planter)_(?:in_|je_|auf_)?(?:(?<whole>\d+)_(?:(?<part>\d+)_)?)?(?:row_|linear_|lin_|lfd_|laufende[rn]?_|running_)?(?<unit>ft|feet|foot|m|met(?:er|re)s?|metros?|lfm|lm)_/;
+
 /** What name and stated unit say of the unit of a stand or a seeding rate: those it can be. */
 export function standUnitTold(name: string, stated: string | undefined): UnitTold<StandUnit> {
   for (const text of [stated, name]) {
@@ -48,6 +52,7 @@ export function standUnitTold(name: string, stated: string | undefined): UnitTol
     if (WEIGHT.test(words) || (area === null && OTHER.test(words))) return { said: text, units: [] };
     if (area !== null) return { said: text, units: [thousands ? THOUSAND_OF[area] : area] };
     if (thousands) return { said: text, units: ['1000/ac', '1000/ha'] };
+    if (metresCounted(name, stated) !== null) return { said: text, units: [] };
     const unread = text === stated ? stated : bracketed(name);
     if (unread !== null && /[/\d]/.test(unread)) return { said: unread, units: [] };
   }
@@ -60,6 +65,19 @@ const THOUSAND_OF: Readonly<Record<string, StandUnit>> = {
   'plants/m2': 'plants/m2',
   'plants/ft2': 'plants/ft2',
 };
+
+/** Metres of row a stand or a seeding rate is counted in, as `seeds per foot` or `plants in 17.4 ft` says; null for one over an area or without a word. */
+export function metresCounted(name: string, stated: string | undefined): number | null {
+  for (const text of [stated === undefined ? undefined : `plants ${stated}`, name]) {
+    if (text === undefined || areaOf(headerText(text)) !== null) continue;
+    const counted = COUNTED.exec(headerText(text))?.groups;
+    if (!counted) continue;
+    const { whole, part = '0', unit } = counted;
+    const length = whole === undefined ? 1 : Number(`${whole}.${part}`);
+    return length * (/^f/.test(unit) ? M_PER_FT : 1);
+  }
+  return null;
+}
 
 function areaOf(words: string): StandUnit | null {
   if (SQUARE_METRE.test(words)) return 'plants/m2';

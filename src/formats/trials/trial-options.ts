@@ -8,6 +8,9 @@ import { NUMBER_ROLES, TRIAL_ROLES, type TrialRole } from './trial-role.ts';
 export const UNIT_ROLES = ['yield', 'stand', 'rate', 'environment'] as const satisfies readonly TrialRole[];
 export type UnitRole = (typeof UNIT_ROLES)[number];
 
+/** What a table may have a column of yields for each of. */
+export type Across = 'stand' | 'rate' | 'year' | 'site' | 'product' | 'rep';
+
 /** What a person has said of a trial table; all of it goes before what the file says. */
 export interface TrialOptions extends Pick<ReadOptions, 'encoding' | 'commas' | 'headerLine'> {
   /** Columns by role; null: there is none. */
@@ -19,6 +22,12 @@ export interface TrialOptions extends Pick<ReadOptions, 'encoding' | 'commas' | 
   readonly product?: string;
   /** Plants a seed, 0–1, where only seeding rates are told. */
   readonly emergence?: number;
+  /** What columns side by side stand for, one each; none: they are columns like others. */
+  readonly across?: Across | 'none';
+  /** By column: whether a figure that stands in many rows and looks like a code is one. */
+  readonly codes?: Readonly<Record<string, 'not known' | 'figures'>>;
+  /** By column: whether a blank cell says what the cell above it says. */
+  readonly blanks?: Readonly<Record<string, 'as above' | 'not known'>>;
   /** Whether yields are dry or as harvested, where the file does not say. */
   readonly basis?: MoistureBasis;
 }

@@ -1,22 +1,24 @@
 import type { MoistureBasis } from '../../engine/harvest/moisture-basis.ts';
 import { yieldIn_buPerAc } from '../../engine/harvest/yield-unit.ts';
-import type { Column } from '../../engine/layers/source.ts';
 import type { TrialSite, TrialTable } from '../../engine/lineup/trial-table.ts';
 import { plainCrop } from '../../engine/math/crop-name.ts';
-import { M2_PER_ACRE } from '../../engine/math/units.ts';
+import { LONGEST_NAME } from '../lineup/name-rule.ts';
 import { newTally, note, type Tally } from '../tally.ts';
 import type { RowCrops } from './crops-of-rows.ts';
+import { mostStand_plantsPerAc, mostYield_buPerAc } from './highest-plot.ts';
 import { NameBook } from './name-book.ts';
+import { repeatedRows } from './repeated-rows.ts';
 import { moistureReader, toBase } from './row-moisture.ts';
 import { standReader } from './row-stand.ts';
-import { basisOf, isSummary, yearOf } from './row-values.ts';
+import { basisOf, yearOf } from './row-values.ts';
+import { shortNames } from './short-names.ts';
+import type { SummaryRows } from './summary-rows.ts';
 import { figuresOfRole, type TrialColumns } from './trial-columns.ts';
 import type { TrialSheet } from './trial-sheet.ts';
 import type { TrialUnits } from './trial-units.ts';
 
-/** No field crop yields more, bu/ac, nor stands thicker than 2000 plants/m². Common practice, no source. */
-const MOST_BU_PER_AC = 1000;
-const MOST_PLANTS_PER_AC = 2000 * M2_PER_ACRE;
+/** Letters in the longest name of a site a lineup holds. */
+export const LONGEST_SITE = 120;
 
 /** Why a row is not a plot. */
 export type AsideReason =
@@ -36,6 +38,13 @@ export interface PlotsRead {
   readonly aside: ReadonlyMap<AsideReason, Tally>;
   /** Plots whose stand is not told although the table has a column of it. */
   readonly withoutStand: Tally;
+  /** Rows alike that are plots each. */
+  readonly alike: Tally;
+  /** Words in place of a product in rows that sum up. */
+  readonly summaryWords: readonly string[];
+  /** Products and sites whose names were cut, each as `long name → name`. */
+  readonly cutProducts: readonly string[];
+  readonly cutSites: readonly string[];
   /** Products and sites written in several ways. */
   readonly productVariants: readonly string[];
   readonly siteVariants: readonly string[];
@@ -54,6 +63,7 @@ export interface RowRules {
   readonly emergence: (crop: string) => number;
   /** Of yields no basis column tells. */
   readonly basis: MoistureBasis | 'dry matter';
+  readonly summaries: SummaryRows;
 }
 
 /** Row by row: a plot of the table, or set aside with its reason. */
@@ -72,7 +82,7 @@ export function readPlots(sheet: TrialSheet, rules: RowRules): PlotsRead {
   const siteYears: (number | null)[] = [];
   const told: number[][] = [];
   const blockOf: Map<string, number>[] = [];
-  const seen = rowKeys(sheet.columns);
+  const repeated = repeatedRows(sheet.columns, columns, sheet.records);
   const plots = { product: [] as number[], site: [] as number[], stand: [] as number[], y: [] as number[] };
   const block: number[] = [];
   const aside = new Map<AsideReason, Tally>();
@@ -86,9 +96,13 @@ export function readPlots(sheet: TrialSheet, rules: RowRules): PlotsRead {
     aside.set(reason, tally);
     note(tally, sheet.lines[i]);
   }
+  const alike = newTally();
+  for (const i of repeated.alike) note(alike, sheet.lines[i]);
+  const shortProducts = shortNames(products.names, LONGEST_NAME);
+  const shortSites = shortNames(sites.names, LONGEST_SITE);
   const table: TrialTable = {
-    products: products.names.map((name, k) => ({ name, crop: productCrops[k] })),
-    sites: sites.names.map(
+    products: shortProducts.names.map((name, k) => ({ name, crop: productCrops[k] })),
+    sites: shortSites.names.map(
       (name, k): TrialSite => ({
         name,
         year: siteYears[k],
@@ -105,6 +119,10 @@ export function readPlots(sheet: TrialSheet, rules: RowRules): PlotsRead {
     table,
     aside,
     withoutStand,
+    alike,
+    summaryWords: rules.summaries.words,
+    cutProducts: shortProducts.cut,
+    cutSites: shortSites.cut,
     productVariants: products.variants,
     siteVariants: sites.variants,
     unevenEnvironments: sites.names.filter((_, k) =>
@@ -116,10 +134,8 @@ export function readPlots(sheet: TrialSheet, rules: RowRules): PlotsRead {
   function take(i: number): AsideReason | null {
     const name = names ? names[i] : rules.product;
     const place = siteNames ? siteNames[i] : trials ? trials[i] : '';
-    // Below the plots many a table sums them up; a rep or a place may be called `R2` or `SE`.
-    const beside = [place, brands?.[i] ?? '', reps?.[i] ?? ''];
-    if (isSummary(name) || (name === '' && beside.some(isSummary))) return 'summary-row';
-    if (!seen(i)) return 'duplicate-row';
+    if (rules.summaries.is(i)) return 'summary-row';
+    if (repeated.again(i)) return 'duplicate-row';
     if (name === '') return 'no-product';
     if (place === '' && (siteNames || trials)) return 'no-site';
     const crop = crops.of(i);
@@ -127,21 +143,21 @@ export function readPlots(sheet: TrialSheet, rules: RowRules): PlotsRead {
     if (Number.isNaN(yields[i])) return 'no-yield';
     if (!(yields[i] >= 0)) return 'yield-not-possible';
     const stand = standOf(i, crop);
-    if (stand <= 0 || stand > MOST_PLANTS_PER_AC) return 'stand-not-possible';
+    if (stand <= 0 || stand > mostStand_plantsPerAc(crop)) return 'stand-not-possible';
     const inBushels = yieldIn_buPerAc(yields[i], units.yield.unit ?? 'unknown', crop);
     if (inBushels === null) return 'no-bushel';
     const own = (bases && basisOf(bases[i])) ?? rules.basis;
     const moisture = own === 'wet' ? moistureOf(i) : own === 'dry matter' ? 0 : null;
     if (own === 'wet' && columns.moisture && Number.isNaN(moisture)) return 'no-moisture';
     const y = inBushels * toBase(moisture, crop);
-    if (!(y <= MOST_BU_PER_AC)) return 'yield-not-possible';
+    if (!(y <= mostYield_buPerAc(crop))) return 'yield-not-possible';
     const season = years ? yearOf(years[i]) : { year: null, rest: '' };
     if (years && /^\d{2}$/.test(years[i].trim())) twoDigitYears++;
     const environment = environments
       ? yieldIn_buPerAc(environments[i], units.environment?.unit ?? 'unknown', crop)
       : null;
     const site = siteIndex(place, season, environments ? plainCrop(crop) : '');
-    if (environment !== null && environment > 0 && environment <= MOST_BU_PER_AC)
+    if (environment !== null && environment > 0 && environment <= mostYield_buPerAc(crop))
       told[site].push(environment);
     const brand = brands?.[i] ?? '';
     const full = brand === '' || startsWith(name, brand) ? name : `${brand} ${name}`;
@@ -172,19 +188,6 @@ export function readPlots(sheet: TrialSheet, rules: RowRules): PlotsRead {
     }
     return site;
   }
-}
-
-/** Says of each row once whether it is the first of its kind: all cells alike is a row over again. */
-function rowKeys(columns: readonly Column[]): (i: number) => boolean {
-  const seen = new Set<string>();
-  return (i) => {
-    const key = columns
-      .map((column) => (column.kind === 'text' ? column.codes[i] : column.values[i]))
-      .join(',');
-    const first = !seen.has(key);
-    seen.add(key);
-    return first;
-  };
 }
 
 function startsWith(name: string, brand: string): boolean {

@@ -61,9 +61,13 @@ export interface TrialReading {
 
 /** Something only a person can settle: two or more readings, each plausible. The proposed one is used until somebody says otherwise. */
 export interface TrialQuestion {
-  readonly about: `${TrialRole} column` | `${TrialRole} unit` | `${TrialRole} commas`;
+  readonly about:
+    | `${TrialRole} ${'column' | 'unit' | 'commas' | 'codes' | 'blanks'}`
+    | 'columns across'
+    | 'moisture basis';
+  /** The column asked about; of several the first and the last, as `22k … 42k`. */
   readonly column: string;
-  /** A column name, a unit, `thousands` or `decimals`. */
+  /** What answers it (`withAnswer`): a column name, a unit, `thousands`, `not known`, `wet` … */
   readonly options: readonly { readonly value: string; readonly because: string }[];
   /** Index of the option taken. */
   readonly proposed: number;

@@ -5,6 +5,7 @@ import { unitsRowIssue } from '../csv/layout-issues.ts';
 import { findPositions } from '../csv/positions.ts';
 import { readCsv } from '../csv/read.ts';
 import { forEachRowText } from '../csv/row-texts.ts';
+import { refuseTable } from '../csv/sample-rows.ts';
 import type { FileBytes } from '../file-bytes.ts';
 import type { ReadOptions } from '../format.ts';
 import { type PlainText, plainText } from '../text/decode.ts';
@@ -35,6 +36,7 @@ export interface TrialSheet {
 
 /** Throws a Refusal for what is no table. */
 export function readSheet(given: FileBytes, options: TrialOptions): TrialSheet {
+  refuseBlank(given, options);
   const json = isJson(given);
   const whole = json ? jsonAsCsv(given, options.encoding) : given;
   const how = json ? { headerLine: 1 } : readOptions(options);
@@ -110,6 +112,11 @@ export function readSheet(given: FileBytes, options: TrialOptions): TrialSheet {
     ],
     questions: ofCommas,
   };
+}
+
+function refuseBlank({ name, bytes }: FileBytes, { encoding }: TrialOptions): void {
+  if (plainText(bytes, encoding).bytes.some((byte) => byte > 32)) return;
+  refuseTable(name, 'only blank lines', 'a table');
 }
 
 /** Null also where the file is no table, which its reader says better. */

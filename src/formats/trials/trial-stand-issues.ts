@@ -1,7 +1,7 @@
 import type { Issue } from '../../engine/issue.ts';
 import type { RowCrops } from './crops-of-rows.ts';
 import type { TrialColumns } from './trial-columns.ts';
-import { trialIssue } from './trial-issues.ts';
+import { trialIssue } from './trial-issue.ts';
 import type { TrialOptions } from './trial-options.ts';
 import type { TrialUnits } from './trial-units.ts';
 import { USUAL_EMERGENCE } from './usual-stand.ts';

@@ -6,7 +6,14 @@ import { M2_PER_ACRE } from '../../engine/math/units.ts';
 import { chooseTrialUnit, systemOfUnit, type UnitChoice, type UnitSystem } from './choose-trial-unit.ts';
 import type { RowCrops } from './crops-of-rows.ts';
 import { allOf, mediansByCrop } from './figures-by-crop.ts';
-import { isStandUnit, PER_ACRE, STAND_UNITS, type StandUnit, standUnitTold } from './stand-unit.ts';
+import {
+  isStandUnit,
+  metresCounted,
+  PER_ACRE,
+  STAND_UNITS,
+  type StandUnit,
+  standUnitTold,
+} from './stand-unit.ts';
 import type { TrialColumns } from './trial-columns.ts';
 import type { TrialOptions, UnitRole } from './trial-options.ts';
 import { TRIAL_ROLE_WORDS, type TrialQuestion, type TrialRole } from './trial-role.ts';
@@ -165,18 +172,21 @@ function needed(
   known: readonly string[],
 ): void {
   if (choice.unit !== null) return;
+  const alongRow = (role === 'stand' || role === 'rate') && metresCounted(name, unit) !== null;
   const { p5, p95 } = figuresOf(values);
   const figures = Number.isNaN(p5) ? 'no figures above zero' : `figures from ${p5} to ${p95}`;
   throw new Refusal({
     code: 'trial-unit',
     where: `${where} › ${name}`,
-    found: `${TRIAL_ROLE_WORDS[role]}: ${choice.because}${unit ? ` (${unit})` : ''}; ${figures}`,
+    found: alongRow
+      ? `${TRIAL_ROLE_WORDS[role]}: '${unit ?? name}' counts along the row, and no column tells how far rows are apart; ${figures}`
+      : `${TRIAL_ROLE_WORDS[role]}: ${choice.because}${unit ? ` (${unit})` : ''}; ${figures}`,
     expected: `a unit in the name or in a row under it, one of ${known.join(', ')}`,
     effect: 'The trials were not read',
     remedy:
       role === 'yield'
         ? 'Bring the yields to one of these units, or state which they are in'
-        : `Bring the ${TRIAL_ROLE_WORDS[role]}s to one of these units, state which they are in, or state that there is no column of them`,
+        : `${alongRow ? 'Add a column row width, with its unit, or bring' : 'Bring'} the ${TRIAL_ROLE_WORDS[role]}s to one of these units, or state which they are in; or do without them (no column, on the command line --column ${role}=)`,
   });
 }
 
