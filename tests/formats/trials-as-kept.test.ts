@@ -377,3 +377,65 @@ describe('tables that say little', () => {
     expect(own.issues.find(({ code }) => code === 'trial-long-product')?.severity).toBe('warning');
   });
 });
+
+describe('sheets with merged cells', () => {
+  const HEAD = 'product,site,rep,stand (plants/ac),yield (bu/ac)\n';
+  const rows = (text: string) => read(`${HEAD}${text}`);
+  const filled = (own: ReturnType<typeof read>) =>
+    own.issues.filter(({ code }) => code === 'trial-filled-down').map(({ where, effect }) => [where, effect]);
+
+  it('have names for those under them, told with how many', () => {
+    const own = rows(
+      'Wren,A,R1,24000,180\n,,R2,28000,185\n,,R3,32000,190\n,B,R1,24000,170\n,,R2,28000,175\n,,R3,32000,171\nTeal,A,R1,24000,160\n,,R2,28000,165\n,,R3,32000,166\nMean,,,,175\nLSD (0.05),,,,9\n',
+    );
+    expect(own.ledger).toEqual({ read: 11, used: 9, repaired: 0, setAside: { 'summary-row': 2 } });
+    expect([...own.table.product]).toEqual([0, 0, 0, 0, 0, 0, 1, 1, 1]);
+    expect([...own.table.site]).toEqual([0, 0, 0, 1, 1, 1, 0, 0, 0]);
+    expect(filled(own)).toEqual([
+      ['corn trials.csv › product', '7 blank cells are read as the cell above them'],
+      ['corn trials.csv › site', '6 blank cells are read as the cell above them'],
+    ]);
+    expect(own.questions).toEqual([]);
+  });
+
+  it('are asked about where blanks are no plain blocks, and are gaps where they are few', () => {
+    const text =
+      'Wren,A,1,24000,180\n,A,2,28000,185\nTeal,A,1,24000,160\nOwl,A,2,28000,165\n,A,3,32000,166\nRook,A,1,24000,167\n';
+    const own = rows(text);
+    expect(own.questions.map(({ about, options, proposed }) => [about, options[proposed].value])).toEqual([
+      ['product blanks', 'not known'],
+    ]);
+    expect(own.ledger.setAside).toEqual({ 'no-product': 2 });
+    const above = read(`${HEAD}${text}`, withAnswer({}, own.questions[0], 'as above'));
+    expect([above.ledger.used, above.questions]).toEqual([6, []]);
+    const few = rows('Wren,A,1,24000,180\n,A,2,28000,185\nTeal,A,1,24000,160\nOwl,A,2,28000,165\n');
+    expect([few.questions, filled(few), few.ledger.used]).toEqual([[], [], 3]);
+  });
+
+  it('are not stands that were counted in some plots only', () => {
+    const own = rows(
+      'Wren,A,1,24310,180\nWren,A,2,,185\nTeal,A,1,25200,160\nTeal,A,2,,165\nOwl,A,1,23990,166\nOwl,A,2,,164\n',
+    );
+    expect(own.table.stand_plantsPerAc.filter((stand) => Number.isNaN(stand)).length).toBe(3);
+    const levels = rows(
+      'Wren,A,1,24000,180\nTeal,A,2,,185\nWren,A,1,32000,160\nTeal,A,2,,165\nWren,B,1,24000,166\nTeal,B,2,,164\nWren,B,1,32000,161\nTeal,B,2,,165\n',
+    );
+    expect(levels.questions.map(({ about }) => about)).toEqual(['stand blanks']);
+    expect([...levels.table.stand_plantsPerAc].slice(0, 4)).toEqual([24000, 24000, 32000, 32000]);
+  });
+});
+
+describe('titles over a table', () => {
+  it('filled up with commas to its width are read past', () => {
+    const own = read(
+      'Invented Growers Cooperative,,,,,\nCorn population trial 2023,,,,,\n,,,,,\nHybrid,Site,Year,Rep,Stand,Yield\n,,,,plants/ac,bu/ac\nWren,A,2023,1,22000,144.8\nTeal,A,2023,1,27000,150\nMean,,,,,147\n* not significant,,,,,\n',
+      { crop: 'corn' },
+      'a.csv',
+    );
+    expect(own.ledger).toEqual({ read: 4, used: 2, repaired: 0, setAside: { 'summary-row': 2 } });
+    expect([...own.table.stand_plantsPerAc]).toEqual([22000, 27000]);
+    const told = own.issues.find(({ code }) => code === 'csv-preamble');
+    expect(told?.found).toBe('3 lines before the table');
+    expect(told?.effect).toContain('Line 4 is taken');
+  });
+});

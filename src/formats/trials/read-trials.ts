@@ -3,6 +3,7 @@ import type { SourceLedger } from '../../engine/layers/source.ts';
 import type { TrialTable } from '../../engine/lineup/trial-table.ts';
 import type { FileBytes } from '../file-bytes.ts';
 import { cropsOfRows } from './crops-of-rows.ts';
+import { filledDown } from './fill-down.ts';
 import { withoutCodes } from './missing-codes.ts';
 import { standsOverArea } from './stand-along-row.ts';
 import { figuresOfPlots, summaryRows } from './summary-rows.ts';
@@ -37,8 +38,9 @@ export interface TrialsRead {
  * Refusal for what is no such table, and where crop or unit cannot be told.
  */
 export function readTrials(file: FileBytes, options: TrialOptions = {}): TrialsRead {
-  const sheet = readSheet(file, options);
-  if (sheet.records === 0) refuseNoRows(sheet);
+  const asWritten = readSheet(file, options);
+  if (asWritten.records === 0) refuseNoRows(asWritten);
+  const sheet = filledDown(asWritten, options);
   checkOptions(options, sheet.columns, sheet.file);
   if (options.columns?.yield === undefined) refuseWide(sheet.columns, sheet.file);
   const { chosen, questions: ofColumns } = chooseTrialColumns(sheet.columns, options);

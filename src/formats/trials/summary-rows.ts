@@ -11,7 +11,7 @@ const SUMMARY = new RegExp(
 );
 /** Words that are so only where a row lacks what plots have. */
 const AT_THE_FOOT =
-  /^((grand\s*)?(total|sum)s?|range|max(imum)?|min(imum)?|n|ns|n\.s\.|overall|p?r?\s*>\s*f|p\s*[<>=].*|r\s*[2²]|f[- ]?(test|value|prob.*)?|signif(icance|\.)?|(average|mean) of .*|.*\s(mean|average)|mse|df|d\.f\.)$/i;
+  /^((grand\s*)?(total|sum)s?|range|max(imum)?|min(imum)?|n|ns|n\.s\.|overall|p?r?\s*>\s*f|p\s*[<>=].*|r\s*[2²]|f[- ]?(test|value|prob.*)?|signif(icance|\.)?|(average|mean) of .*|[*†‡].*|.*\s(mean|average)|mse|df|d\.f\.)$/i;
 
 /** Whether a text sums up rather than names. */
 export function isSummary(text: string): boolean {
@@ -20,6 +20,11 @@ export function isSummary(text: string): boolean {
 
 function isAtTheFoot(text: string): boolean {
   return text.length <= 40 && AT_THE_FOOT.test(text.trim());
+}
+
+/** Whether a text may stand in place of a product in a row that sums up. */
+export function isSummaryWord(text: string): boolean {
+  return isSummary(text) || isAtTheFoot(text);
 }
 
 /** Which rows sum the others up, and the words that say so. */
@@ -38,7 +43,7 @@ export function summaryRows(sheet: TrialSheet, columns: TrialColumns): SummaryRo
     texts,
   );
   const place = sites ?? trials;
-  const isWord = (i: number) => names !== null && (isSummary(names[i]) || isAtTheFoot(names[i]));
+  const isWord = (i: number) => names !== null && isSummaryWord(names[i]);
   const filled = (['site', 'rep', 'block', 'year', 'stand', 'rate'] as const)
     .map(texts)
     .filter((own) => own !== null)

@@ -131,6 +131,12 @@ function sameFigures(role: TrialRole, a: Column, b: Column): boolean {
   );
 }
 
+/** What a column is taken for: as stated, else by name; null for nothing. */
+export function roleOf(column: Column, { columns: said = {} }: TrialOptions): TrialRole | null {
+  const stated = TRIAL_ROLES.find((role) => said[role] === column.name);
+  return stated ?? meaningOf(column)?.role ?? null;
+}
+
 /** The figures of a role, by record; none without a column of them. */
 export function figuresOfRole(columns: TrialColumns, role: TrialRole): Float64Array {
   const column = columns[role]?.column;

@@ -1,7 +1,7 @@
 import { type Issue, issueText, Refusal } from '../../engine/issue.ts';
 import type { Column } from '../../engine/layers/source.ts';
 import { type CsvLayout, csvLayout } from '../csv/layout.ts';
-import { unitsRowIssue } from '../csv/layout-issues.ts';
+import { preambleIssue, unitsRowIssue } from '../csv/layout-issues.ts';
 import { findPositions } from '../csv/positions.ts';
 import { readCsv } from '../csv/read.ts';
 import { forEachRowText } from '../csv/row-texts.ts';
@@ -11,6 +11,7 @@ import type { ReadOptions } from '../format.ts';
 import { type PlainText, plainText } from '../text/decode.ts';
 import { figureCells } from './figure-cells.ts';
 import { figureIssues, writtenIssue } from './figure-issues.ts';
+import { headerBelowTitles } from './header-below-titles.ts';
 import { isJson, jsonAsCsv } from './json-rows.ts';
 import type { TrialOptions } from './trial-options.ts';
 import { NUMBER_ROLES, type TrialQuestion } from './trial-role.ts';
@@ -35,11 +36,13 @@ export interface TrialSheet {
 }
 
 /** Throws a Refusal for what is no table. */
-export function readSheet(given: FileBytes, options: TrialOptions): TrialSheet {
-  refuseBlank(given, options);
-  const json = isJson(given);
-  const whole = json ? jsonAsCsv(given, options.encoding) : given;
-  const how = json ? { headerLine: 1 } : readOptions(options);
+export function readSheet(bytes: FileBytes, options: TrialOptions): TrialSheet {
+  refuseBlank(bytes, options);
+  const json = isJson(bytes);
+  const whole = json ? jsonAsCsv(bytes, options.encoding) : bytes;
+  const given = json ? { headerLine: 1 } : readOptions(options);
+  const below = given.headerLine === undefined ? headerBelowTitles(whole, options.encoding) : null;
+  const how = below === null ? given : { ...given, headerLine: below };
   const unitsRow = json ? null : lookForUnits(whole, how);
   const file = unitsRow?.without ?? whole;
   const first = readCsv(file, how);
@@ -105,12 +108,26 @@ export function readSheet(given: FileBytes, options: TrialOptions): TrialSheet {
       ...(malformed > 0 ? { 'malformed-quote': malformed } : {}),
     },
     issues: [
+      ...(below === null ? [] : [preambleIssue(file.name, below)]),
       ...ofUnits,
       ...ofReader,
       ...(written.length > 0 ? [writtenIssue(file.name, written)] : []),
       ...ofFigures,
     ],
     questions: ofCommas,
+  };
+}
+
+/** Columns in place of those of a sheet, with their cells as text where those are new; another column keeps its own. */
+export function withColumns(
+  sheet: TrialSheet,
+  columns: readonly { readonly column: Column; readonly texts?: readonly string[] }[],
+): TrialSheet {
+  const own = new Map(columns.map(({ column, texts }) => [column.name, texts]));
+  return {
+    ...sheet,
+    columns: columns.map(({ column }) => column),
+    texts: (column) => own.get(column.name) ?? sheet.texts(column),
   };
 }
 
