@@ -439,3 +439,115 @@ describe('titles over a table', () => {
     expect(told?.effect).toContain('Line 4 is taken');
   });
 });
+
+describe('yields side by side', () => {
+  const asked = ({ questions }: ReturnType<typeof read>) =>
+    questions.map(({ about, options }) => [about, options.map(({ value }) => value)]);
+  const told = ({ issues }: ReturnType<typeof read>) =>
+    issues.find(({ code }) => code === 'trial-side-by-side')?.found;
+
+  it('of stands are plots each, and asked about: stand or seeding rate', () => {
+    const heads = {
+      bare: '22000,27000,32000,37000,42000',
+      words: 'Yield at 22k,Yield at 27k,Yield at 32k,Yield at 37k,Yield at 42k',
+      commas: '"22,000","27,000","32,000","37,000","42,000"',
+      unit: 'Yield (bu/ac) 22000,Yield (bu/ac) 27000,Yield (bu/ac) 32000,Yield (bu/ac) 37000,Yield (bu/ac) 42000',
+    };
+    for (const [name, head] of Object.entries(heads)) {
+      const text = `Hybrid,Site,Rep,${head}\nWren,A,1,144,152,158,155,146\nTeal,A,1,157,162,171,,134\n`;
+      const own = read(text);
+      expect([name, ...own.table.stand_plantsPerAc]).toEqual([
+        name,
+        ...[22000, 27000, 32000, 37000, 42000],
+        ...[22000, 27000, 32000, 42000],
+      ]);
+      expect([...own.table.yield_buPerAc]).toEqual([144, 152, 158, 155, 146, 157, 162, 171, 134]);
+      expect(own.ledger).toEqual({ read: 9, used: 9, repaired: 0, setAside: {} });
+      expect(told(own)).toBe('5 columns of yields, one a stand: 22,000 to 42,000');
+      expect(asked(own)).toEqual([['columns across', ['stand', 'rate']]]);
+      const sown = read(text, withAnswer({ emergence: 0.9 }, own.questions[0], 'rate'));
+      expect(sown.table.stand_plantsPerAc[0]).toBeCloseTo(19800, 6);
+      expect(sown.questions).toEqual([]);
+    }
+    const clear = read('Hybrid,Site,pop_24000,pop_28000\nWren,A,144,152\nTeal,A,157,162\n');
+    expect([asked(clear), clear.table.stand_plantsPerAc[1]]).toEqual([[], 28000]);
+    const seeds = read('Hybrid,Site,seeding rate 24000,seeding rate 28000\nWren,A,144,152\nTeal,A,157,162\n');
+    expect([asked(seeds), seeds.table.stand_plantsPerAc[1]]).toEqual([[], 26600]);
+  });
+
+  it('of years are plots of each year, with the moisture of that year', () => {
+    const own = read(
+      'Hybrid,Site,2023 wet yield,2024 wet yield,2023 moisture,2024 moisture,2-yr avg\nWren,A,200,210,20,15.5,205\nTeal,A,190,195,15.5,20,192\n',
+    );
+    expect(own.table.sites.map(({ year }) => year)).toEqual([2023, 2024]);
+    // (100 − 20)/(100 − 15.5): University of Wisconsin Extension, Harvest Math 101.
+    expect([...own.table.yield_buPerAc]).toEqual([200 * (80 / 84.5), 210, 190, 195 * (80 / 84.5)]);
+    expect(asked(own)).toEqual([]);
+    const short = read('Hybrid,Site,yield 23,yield 24\nWren,A,200,210\nTeal,A,190,195\n');
+    expect(short.table.sites.map(({ year }) => year)).toEqual([2023, 2024]);
+    expect(asked(short)).toEqual([['columns across', ['year', 'stand', 'rate']]]);
+    const plants = read('Hybrid,Site,yield 22,yield 27,yield 32\nWren,A,200,210,199\nTeal,A,190,195,180\n');
+    expect([...plants.table.stand_plantsPerAc].slice(0, 3)).toEqual([22000, 27000, 32000]);
+    expect(asked(plants)).toEqual([['columns across', ['stand', 'rate', 'year']]]);
+  });
+
+  it('of places are plots of each place, means beside them left out', () => {
+    const numbered = read(
+      'Hybrid,Rep,Site01 yield,Site02 yield,Site03 yield\nWren,1,161,173,186\nTeal,1,166,176,192\n',
+    );
+    expect(numbered.table.sites.map(({ name }) => name)).toEqual(['Site01', 'Site02', 'Site03']);
+    expect(asked(numbered)).toEqual([]);
+    const named = read('Hybrid,Ames yield,Yield Boone (bu/ac),Cass yield\nWren,161,173,186\nTeal,166,,192\n');
+    expect(named.table.sites.map(({ name }) => name)).toEqual(['Ames', 'Boone', 'Cass']);
+    expect(named.ledger.used).toBe(5);
+    const bare = read(
+      'Hybrid,Ames,Boone,Cass,Mean,Lodging %\nWren,161,173,186,173,2\nTeal,166,176,192,178,3\n',
+    );
+    expect(bare.table.sites.map(({ name }) => name)).toEqual(['Ames', 'Boone', 'Cass']);
+    expect(asked(bare)).toEqual([['columns across', ['site', 'none']]]);
+    expect(
+      refusalOf(() =>
+        read(
+          'Hybrid,Ames,Boone,Cass\nWren,161,173,186\nTeal,166,176,192\n',
+          withAnswer({}, bare.questions[0], 'none'),
+        ),
+      ),
+    ).toBe('trial-no-yield');
+  });
+
+  it('of products are plots of each product where site and stand are told', () => {
+    const own = read(
+      'Site,Rep,Stand,Heron 108,Kestrel 101,Wren 99\nA,1,22000,133,143,144\nA,1,27000,153,hail,140\nB,1,22000,159,161,147\n',
+    );
+    expect(own.table.products.map(({ name }) => name)).toEqual(['Heron 108', 'Kestrel 101', 'Wren 99']);
+    expect(own.ledger).toEqual({ read: 9, used: 8, repaired: 0, setAside: { 'no-yield': 1 } });
+    expect(own.issues.find(({ code }) => code === 'trial-not-figures')?.found).toBe("'hail': line 3");
+  });
+
+  it('of repetitions are plots of each; without a word it is asked', () => {
+    const own = read('Hybrid,Site,Yield R1,Yield R2\nWren,A,161,173\nTeal,A,166,176\n');
+    expect([[...own.table.block], asked(own)]).toEqual([[0, 1, 0, 1], []]);
+    const rep = read('Hybrid,Site,Rep 1,Rep 2,Rep 3\nWren,A,161,173,170\nTeal,A,166,176,175\n');
+    expect([[...rep.table.block], asked(rep)]).toEqual([[0, 1, 2, 0, 1, 2], []]);
+    const counted = read('Hybrid,Site,Yield 1,Yield 2\nWren,A,161,173\nTeal,A,166,176\n');
+    expect(asked(counted)).toEqual([['columns across', ['rep', 'site']]]);
+  });
+
+  it('are none where they are other measures, or a column is stated', () => {
+    for (const head of [
+      'V3 height,V6 height',
+      'moisture 2023,moisture 2024',
+      'GDU 1,GDU 2',
+      'stand 1,stand 2',
+    ]) {
+      const own = read(`Hybrid,Site,Yield bu/ac,${head}\nWren,A,161,20,25\nTeal,A,166,21,26\n`);
+      expect([head, own.ledger.used, told(own)]).toEqual([head, 2, undefined]);
+    }
+    const stated = read('Hybrid,Site,yield 2023,yield 2024\nWren,A,161,173\nTeal,A,166,176\n', {
+      columns: { yield: 'yield 2024' },
+    });
+    expect([...stated.table.yield_buPerAc]).toEqual([173, 176]);
+    const beside = read('Hybrid,Site,Yield,Yield 2023,Yield 2024\nWren,A,161,173,170\nTeal,A,166,176,175\n');
+    expect(beside.questions[0].options[beside.questions[0].proposed].value).toBe('none');
+  });
+});

@@ -4,6 +4,7 @@ import type { TrialTable } from '../../engine/lineup/trial-table.ts';
 import type { FileBytes } from '../file-bytes.ts';
 import { cropsOfRows } from './crops-of-rows.ts';
 import { filledDown } from './fill-down.ts';
+import { meltedSheet } from './melt-sheet.ts';
 import { withoutCodes } from './missing-codes.ts';
 import { standsOverArea } from './stand-along-row.ts';
 import { figuresOfPlots, summaryRows } from './summary-rows.ts';
@@ -18,7 +19,6 @@ import { readSheet, type TrialSheet } from './trial-sheet.ts';
 import { emergenceOf, standIssues } from './trial-stand-issues.ts';
 import { settleTrialUnits, type TrialUnits } from './trial-units.ts';
 import { roleNamed } from './trial-words.ts';
-import { refuseProductsAcross, refuseWide } from './wide-table.ts';
 
 export interface TrialsRead {
   readonly table: TrialTable;
@@ -40,9 +40,8 @@ export interface TrialsRead {
 export function readTrials(file: FileBytes, options: TrialOptions = {}): TrialsRead {
   const asWritten = readSheet(file, options);
   if (asWritten.records === 0) refuseNoRows(asWritten);
-  const sheet = filledDown(asWritten, options);
+  const sheet = meltedSheet(filledDown(asWritten, options), options);
   checkOptions(options, sheet.columns, sheet.file);
-  if (options.columns?.yield === undefined) refuseWide(sheet.columns, sheet.file);
   const { chosen, questions: ofColumns } = chooseTrialColumns(sheet.columns, options);
   const sited = withSites(chosen);
   const summaries = summaryRows(sheet, sited);
@@ -131,7 +130,6 @@ function refuseNoRows({ file, columns }: TrialSheet): never {
 
 function refuseYield({ file, columns: all }: TrialSheet, { yield: own }: TrialColumns): never {
   const words = own?.column ?? all.find(({ name }) => roleNamed(name)?.role === 'yield');
-  if (!words) refuseProductsAcross(all, file);
   const names = all.map(({ name }) => name);
   throw new Refusal({
     code: 'trial-no-yield',

@@ -102,7 +102,10 @@ function basisQuestion(column: string, [low, high]: readonly [number, number]): 
     column,
     options: [
       { value: 'dry', because: 'yields of trials are told dry as a rule' },
-      { value: 'wet', because: `moistures of ${low} to ${high} % stand beside them, and no word says dry` },
+      {
+        value: 'wet',
+        because: `moistures of ${low === high ? low : `${low} to ${high}`} % stand beside them, and no word says dry`,
+      },
     ],
     proposed: 0,
   };

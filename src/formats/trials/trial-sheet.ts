@@ -11,8 +11,8 @@ import type { ReadOptions } from '../format.ts';
 import { type PlainText, plainText } from '../text/decode.ts';
 import { figureCells } from './figure-cells.ts';
 import { figureIssues, writtenIssue } from './figure-issues.ts';
-import { headerBelowTitles } from './header-below-titles.ts';
 import { isJson, jsonAsCsv } from './json-rows.ts';
+import { trialHeaderLine } from './trial-header-line.ts';
 import type { TrialOptions } from './trial-options.ts';
 import { NUMBER_ROLES, type TrialQuestion } from './trial-role.ts';
 import { roleNamed } from './trial-words.ts';
@@ -41,8 +41,8 @@ export function readSheet(bytes: FileBytes, options: TrialOptions): TrialSheet {
   const json = isJson(bytes);
   const whole = json ? jsonAsCsv(bytes, options.encoding) : bytes;
   const given = json ? { headerLine: 1 } : readOptions(options);
-  const below = given.headerLine === undefined ? headerBelowTitles(whole, options.encoding) : null;
-  const how = below === null ? given : { ...given, headerLine: below };
+  const header = given.headerLine === undefined ? trialHeaderLine(whole, options.encoding) : null;
+  const how = header === null ? given : { ...given, headerLine: header };
   const unitsRow = json ? null : lookForUnits(whole, how);
   const file = unitsRow?.without ?? whole;
   const first = readCsv(file, how);
@@ -108,7 +108,7 @@ export function readSheet(bytes: FileBytes, options: TrialOptions): TrialSheet {
       ...(malformed > 0 ? { 'malformed-quote': malformed } : {}),
     },
     issues: [
-      ...(below === null ? [] : [preambleIssue(file.name, below)]),
+      ...(header !== null && header > 1 ? [preambleIssue(file.name, header)] : []),
       ...ofUnits,
       ...ofReader,
       ...(written.length > 0 ? [writtenIssue(file.name, written)] : []),

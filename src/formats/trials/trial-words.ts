@@ -152,6 +152,11 @@ export function roleNamed(name: string): Named | null {
   return { role: own.role, rank: rankOf(words, own) };
 }
 
+/** Whether a name speaks of a mean over seasons or plots. */
+export function isAveraged(name: string): boolean {
+  return AVERAGED.test(headerText(name));
+}
+
 function rankOf(words: string, { best, rather, hardly, least }: TrialWords): number {
   if (least?.test(words)) return -2;
   if (hardly?.test(words)) return -1;

@@ -33,6 +33,14 @@ const SEEDS: readonly FileBytes[] = [
     ),
     'soybeans.json',
   ),
+  textFile(
+    `Invented trial,,,,\nHybrid,Site,Rep,Yield at 24k,Yield at 32k\n${plots((k) => `${k % 5 === 0 ? `Rook ${k}` : ''},${k % 5 === 0 ? 'Au' : ''},R${k},17${k}${k % 3 ? '' : '*'},19${k} ab`)}\nMean,,,175,195\n`,
+    'corn wide.csv',
+  ),
+  textFile(
+    `Site,Stand per m row,Row width (cm),Heron,Owl 2,Wren\n${plots((k) => `A${k % 2},${5 + (k % 3)},75,9.${k},${k === 4 ? 'hail' : 9},8.${k}`)}\n`,
+    'corn across.csv',
+  ),
 ];
 
 /** What breaks the promises of a reading: nothing but a Refusal thrown, an account that closes, a table whose plots are whole, issues that say something. */

@@ -7,17 +7,18 @@ import { roleNamed } from './trial-words.ts';
 const MOST_TITLES = 15;
 
 /**
- * The line of the names where rows with a title in a cell or two, filled up with delimiters to the width of the table, stand above it; null where the first row of
- * that width is no title.
+ * The line of the names of a trial table, by the words in it: also where numbers stand among them (`22000`), and below rows with a title in a cell or two that are
+ * filled up with delimiters to the width of the table. Null where no row has them.
  */
-export function headerBelowTitles(file: FileBytes, encoding: string | undefined): number | null {
+export function trialHeaderLine(file: FileBytes, encoding: string | undefined): number | null {
   const text = plainText(file.bytes, encoding);
   const { rows, width } = bestDelimiter(text.bytes, file.name, 0);
   const whole = rows.filter(({ cells }) => cells.length === width).slice(0, MOST_TITLES + 1);
-  for (const [k, row] of whole.entries()) {
+  for (const row of whole) {
     const cells = row.cells.map((cell) => cellText(text, cell).trim()).filter((own) => own !== '');
-    const roles = new Set(cells.flatMap((own) => roleNamed(own)?.role ?? []));
-    if (roles.size >= 2) return k > 0 ? row.line : null;
+    // A number in a name may be of a product or a place in a row without names.
+    const words = cells.filter((own) => !/^\p{L}[^\d(]*\d+$/u.test(own));
+    if (new Set(words.flatMap((own) => roleNamed(own)?.role ?? [])).size >= 2) return row.line;
     if (3 * cells.length > width && cells.length > 1) return null;
   }
   return null;
