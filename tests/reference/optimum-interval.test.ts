@@ -1,8 +1,14 @@
 import { describe, expect, it } from 'vitest';
+import { fittedResponse } from '../../src/engine/lineup/fitted-response.ts';
 import type { ProductResponse } from '../../src/engine/lineup/product-response.ts';
 import { optimumInterval, yieldInterval } from '../../src/engine/lineup/response-interval.ts';
 import { leastSquares } from '../../src/engine/math/least-squares.ts';
 import { tQuantile } from '../../src/engine/math/student-t.ts';
+import { bestStandOf } from '../../src/engine/response/fit/best-stand.ts';
+import { isRefused } from '../../src/engine/response/fit/family-fit.ts';
+import { fitFamily } from '../../src/engine/response/fit/fit-family.ts';
+import { profileInterval } from '../../src/engine/response/fit/profile-interval.ts';
+import type { Plots } from '../../src/engine/response/plots.ts';
 import { missing, openData } from '../formats/open-data.ts';
 
 const file = 'trials/bachmaier.nitrogen.csv';
@@ -97,6 +103,48 @@ describe.skipIf(missing(file))(`open data ${file}`, () => {
       expect(found.value).toBeCloseTo(mean, 9);
       expect(found.high - found.value).toBeCloseTo(half, 6);
     }
+  });
+});
+
+const carmer = 'trials/carmer.density.csv';
+/**
+ * Carmer & Jackobs 1965, Agronomy Journal 57:241: eight hybrids at four stands each (R package agridat), and the 95 % interval of the best stand by the profile of R's nls, y = l·p/s·exp(1 − p/s): confint of MASS with R 4.2.2. Of
+ * C103xB14 R gives no upper end.
+ */
+describe.skipIf(missing(carmer))(`open data ${carmer}`, () => {
+  const rows = new TextDecoder()
+    .decode(openData(carmer).bytes)
+    .trim()
+    .split(/\r?\n/)
+    .slice(1)
+    .map((line) => line.split(','));
+  it.each([
+    ['Hy2x0h7', 6.328853, 7.531208],
+    ['WF9xC103', 3.927455, 7.7541],
+    ['R61x187-2', 3.490149, 6.113095],
+    ['WF9x38-11', 5.008858, 5.412768],
+    ['WF9xB14', 3.820538, 5.939297],
+    ['0h43xB37', 4.349635, 16.6277],
+    ['WF9xH60', 5.352166, 7.863462],
+  ])('%s has its best stand between %s and %s', (gen, low, high) => {
+    const own = rows.filter((row) => row[0] === gen);
+    const plots: Plots = {
+      stand_k: Float64Array.from(own, (row) => Number(row[1])),
+      yield_buPerAc: Float64Array.from(own, (row) => Number(row[2])),
+      site: new Uint32Array(own.length),
+      environment_buPerAc: new Float64Array(own.length).fill(NaN),
+    };
+    const fit = fitFamily(plots, 'density-decay', 100);
+    if (isRefused(fit)) throw new Error(fit.refused);
+    const over = profileInterval(fit, bestStandOf('density-decay', 0, 0));
+    // R draws its profile through a dozen points.
+    const width = high - low;
+    expect(Math.abs(over.low - low) / width).toBeLessThan(0.004);
+    expect(Math.abs(over.high - high) / width).toBeLessThan(0.004);
+    // By what the lineup keeps, of two degrees of freedom; by slopes 0.02 to 0.5 of the width apart.
+    const kept = optimumInterval(fittedResponse(fit), 100, 0, { min: 2000, max: 8000 })!;
+    expect(Math.abs(kept.low - low) / width).toBeLessThan(0.02);
+    expect(Math.abs(kept.high - high) / width).toBeLessThan(0.02);
   });
 });
 
