@@ -101,7 +101,10 @@ function byFieller(
   const nd = t2 * product(above, covariance, below);
   const dd = t2 * product(below, covariance, below);
   const [low, high] = fieller(n, d, nn, nd, dd);
-  return { value, low: Math.max(0, low), high };
+  // Without degrees of freedom, or by a covariance that is none, there are no ends.
+  return low <= value && value <= high
+    ? { value, low: Math.max(0, low), high }
+    : { value, low: 0, high: Infinity };
 }
 
 /** All ρ with (n − ρd)² ≤ nn − 2ρ·nd + ρ²·dd, of several pieces that about n / d. */
