@@ -522,6 +522,9 @@ describe('yields side by side', () => {
     expect(own.table.products.map(({ name }) => name)).toEqual(['Heron 108', 'Kestrel 101', 'Wren 99']);
     expect(own.ledger).toEqual({ read: 9, used: 8, repaired: 0, setAside: { 'no-yield': 1 } });
     expect(own.issues.find(({ code }) => code === 'trial-not-figures')?.found).toBe("'hail': line 3");
+    const lost = read('Hybrid,Site,Yield 2023,Yield 2024\nWren,A,lost,173\nTeal,A,hail,176\nOwl,A,180,150\n');
+    expect(lost.ledger).toEqual({ read: 5, used: 4, repaired: 0, setAside: { 'no-yield': 1 } });
+    expect(lost.issues.filter(({ code }) => code === 'trial-not-figures').length).toBe(1);
   });
 
   it('of repetitions are plots of each; without a word it is asked', () => {
@@ -543,6 +546,8 @@ describe('yields side by side', () => {
       const own = read(`Hybrid,Site,Yield bu/ac,${head}\nWren,A,161,20,25\nTeal,A,166,21,26\n`);
       expect([head, own.ledger.used, told(own)]).toEqual([head, 2, undefined]);
     }
+    const grades = 'Hybrid,Drought,Stalks,Roots\nWren,7,6.5,8\nTeal,6,7,7\n';
+    expect(refusalOf(() => read(grades))).toBe('trial-no-yield');
     const stated = read('Hybrid,Site,yield 2023,yield 2024\nWren,A,161,173\nTeal,A,166,176\n', {
       columns: { yield: 'yield 2024' },
     });

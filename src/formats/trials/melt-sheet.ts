@@ -5,7 +5,7 @@ import { figureIssues } from './figure-issues.ts';
 import { trialIssue } from './trial-issue.ts';
 import type { Across, TrialOptions } from './trial-options.ts';
 import { TRIAL_ROLE_WORDS, type TrialQuestion } from './trial-role.ts';
-import { type TrialSheet, withColumns } from './trial-sheet.ts';
+import { isFigure, type TrialSheet, withColumns } from './trial-sheet.ts';
 import { type WideTable, wideTable } from './wide-table.ts';
 
 /** A cell of yields: the record it stands in, and the column by its place among those of yields. */
@@ -21,17 +21,23 @@ export function meltedSheet(sheet: TrialSheet, options: TrialOptions): TrialShee
   const [meaning] = wide.meanings;
   const questions = wide.meanings.length > 1 ? [acrossQuestion(wide)] : [];
   if (meaning === 'none') return { ...sheet, questions: [...sheet.questions, ...questions] };
-  const cells = wide.columns.map((column) => figureCells(column, sheet.texts(column), 'yield'));
+  const texts = wide.columns.map((column) => sheet.figureTexts(column));
+  const cells = wide.columns.map((column, k) => figureCells(column, texts[k], 'yield'));
+  // Of columns called as figures are it is told already.
+  const unread = wide.columns.filter(({ name }) => !isFigure(name, options));
   const issues = cells.flatMap((own, k) =>
-    own && own.column !== wide.columns[k]
-      ? figureIssues(sheet.file, own, sheet.texts(wide.columns[k]), sheet.lines, sheet.place)
+    own && unread.includes(wide.columns[k])
+      ? figureIssues(sheet.file, own, texts[k], sheet.lines, sheet.place)
       : [],
   );
+  const toldAgain = new Set(unread.map(({ name }) => `${sheet.file} › ${name}`));
+  const told = sheet.issues.filter(({ code, where }) => code !== 'csv-not-a-number' || !toldAgain.has(where));
+  const words = cells.map((own) => new Set(own?.words));
   const places: Place[] = [];
   for (let record = 0; record < sheet.records; record++)
     // Words for a yield are a plot without one, a blank is no plot.
     for (const [level, own] of cells.entries())
-      if (own && (!Number.isNaN(own.column.values[record]) || own.words.includes(record)))
+      if (own && (!Number.isNaN(own.column.values[record]) || words[level].has(record)))
         places.push({ record, level });
   const taken = new Set([...wide.columns, ...wide.beside.flatMap(({ columns }) => columns)]);
   const kept = sheet.columns.filter((column) => !taken.has(column));
@@ -54,18 +60,18 @@ export function meltedSheet(sheet: TrialSheet, options: TrialOptions): TrialShee
   });
   const columns = [
     ...kept.map((column) => {
-      const texts = sheet.texts(column);
-      return { column: spread(column, places), texts: places.map(({ record }) => texts[record]) };
+      const own = sheet.texts(column);
+      return { column: spread(column, places), texts: places.map(({ record }) => own[record]) };
     }),
     { column: ofLevels, texts: places.map(({ level }) => wide.levels[level]) },
-    { column: yields, texts: places.map(({ record, level }) => sheet.texts(wide.columns[level])[record]) },
+    { column: yields, texts: places.map(({ record, level }) => texts[level][record]) },
     ...beside,
   ];
   return {
     ...withColumns(sheet, columns),
     records: places.length,
     lines: Int32Array.from(places, ({ record }) => sheet.lines[record]),
-    issues: [...sheet.issues, meltIssue(sheet, wide, meaning, places.length), ...issues],
+    issues: [...told, meltIssue(sheet, wide, meaning, places.length), ...issues],
     questions: [...sheet.questions, ...questions],
   };
 }
@@ -116,7 +122,7 @@ function meltIssue(sheet: TrialSheet, wide: WideTable, meaning: Across, plots: n
     `${columns.length} columns of yields, one a ${TRIAL_ROLE_WORDS[meaning]}: ${range}${!counts && shown.length > 12 ? ', …' : ''}`,
     'one row for each plot',
     `Every row is read as ${columns.length} plots: ${plots} of ${sheet.records} rows${blanks > 0 ? `, without ${blanks} blank cells` : ''}`,
-    'State what the columns stand for, or none, if this is wrong (command line: --across)',
+    'State what the columns stand for, or that they are columns of other things, if this is wrong',
   );
 }
 

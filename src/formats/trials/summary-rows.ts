@@ -63,13 +63,16 @@ export function summaryRows(sheet: TrialSheet, columns: TrialColumns): SummaryRo
     // A rep or a place may be called `R2` or `SE`.
     const word = names && name === '' ? beside.find((own) => isSummary(own)) : undefined;
     if (word !== undefined) take([i], word);
-    if (isWord(i)) named.set(name, [...(named.get(name) ?? []), i]);
+    if (!isWord(i)) continue;
+    const records = named.get(name) ?? [];
+    records.push(i);
+    named.set(name, records);
   }
-  const endsSite = (i: number) => {
-    let next = i + 1;
-    while (next < sheet.records && isWord(next)) next++;
-    return next === sheet.records || (place !== null && place[next] !== place[i]);
-  };
+  // The row after each that no word stands in.
+  const after = new Int32Array(sheet.records + 1).fill(sheet.records);
+  for (let i = sheet.records - 1; i >= 0; i--) after[i] = isWord(i) ? after[i + 1] : i;
+  const endsSite = (i: number) =>
+    after[i] === sheet.records || (place !== null && place[after[i]] !== place[i]);
   for (const [name, records] of named) {
     const whole = records.filter((i) => !lacks(i));
     // A mean has no repetition of its own.

@@ -1,6 +1,6 @@
 import { type Issue, issueText, Refusal } from '../../engine/issue.ts';
 import type { Column } from '../../engine/layers/source.ts';
-import { type CsvLayout, csvLayout } from '../csv/layout.ts';
+import { csvLayout } from '../csv/layout.ts';
 import { preambleIssue, unitsRowIssue } from '../csv/layout-issues.ts';
 import { findPositions } from '../csv/positions.ts';
 import { readCsv } from '../csv/read.ts';
@@ -8,15 +8,16 @@ import { forEachRowText } from '../csv/row-texts.ts';
 import { refuseTable } from '../csv/sample-rows.ts';
 import type { FileBytes } from '../file-bytes.ts';
 import type { ReadOptions } from '../format.ts';
-import { type PlainText, plainText } from '../text/decode.ts';
+import { plainText } from '../text/decode.ts';
+import { commaQuestion } from './comma-question.ts';
 import { figureCells } from './figure-cells.ts';
 import { figureIssues, writtenIssue } from './figure-issues.ts';
 import { isJson, jsonAsCsv } from './json-rows.ts';
+import { textsOf } from './sheet-texts.ts';
 import { trialHeaderLine } from './trial-header-line.ts';
 import type { TrialOptions } from './trial-options.ts';
 import { NUMBER_ROLES, type TrialQuestion } from './trial-role.ts';
 import { roleNamed } from './trial-words.ts';
-import { yieldUnitTold } from './unit-told.ts';
 import { type UnitsRow, unitsRowOf } from './units-row.ts';
 
 /** The rows of a trial table before anybody asked what they mean. */
@@ -29,6 +30,8 @@ export interface TrialSheet {
   readonly place: 'line' | 'row';
   /** Cells of a column as written, by record; '' where blank. */
   readonly texts: (column: Column) => readonly string[];
+  /** The same of a column of figures, whose numbers may be written otherwise. */
+  readonly figureTexts: (column: Column) => readonly string[];
   /** Rows that are no rows of the table, by reason. */
   readonly setAside: Readonly<Record<string, number>>;
   readonly issues: readonly Issue[];
@@ -86,6 +89,11 @@ export function readSheet(bytes: FileBytes, options: TrialOptions): TrialSheet {
   const ofFigures = cells.flatMap((own, k) =>
     own ? figureIssues(file.name, own, texts(source.columns[k]), lines, place) : [],
   );
+  const withWords = new Set(
+    source.columns.flatMap(({ name }, k) =>
+      notNumbers.has(`${file.name} › ${name}`) || cells[k] ? [name] : [],
+    ),
+  );
   const columns = unitsRow ? withUnits(read, unitsRow.units) : read;
   const names = columns.map(({ name }) => name);
   const ofUnits = unitsRow ? [unitsRowIssue(file.name, names, unitsRow.units)] : [];
@@ -103,6 +111,10 @@ export function readSheet(bytes: FileBytes, options: TrialOptions): TrialSheet {
     lines,
     place,
     texts,
+    figureTexts: (column) =>
+      column.kind === 'number' && !withWords.has(column.name)
+        ? Array.from(column.values, (own) => (Number.isNaN(own) ? '' : String(own)))
+        : texts(column),
     setAside: {
       ...(ragged > 0 ? { 'ragged-row': ragged } : {}),
       ...(malformed > 0 ? { 'malformed-quote': malformed } : {}),
@@ -128,6 +140,7 @@ export function withColumns(
     ...sheet,
     columns: columns.map(({ column }) => column),
     texts: (column) => own.get(column.name) ?? sheet.texts(column),
+    figureTexts: (column) => own.get(column.name) ?? sheet.figureTexts(column),
   };
 }
 
@@ -161,53 +174,11 @@ function readOptions({ encoding, commas, headerLine }: TrialOptions): ReadOption
   };
 }
 
-function isFigure(name: string, options: TrialOptions): boolean {
+/** Whether a column is read as figures, whatever its cells, since it is called or stated so. */
+export function isFigure(name: string, options: TrialOptions): boolean {
   const role = roleNamed(name)?.role;
   return (
     (role !== undefined && NUMBER_ROLES.includes(role)) ||
     NUMBER_ROLES.some((own) => options.columns?.[own] === name)
   );
-}
-
-/** Of counts the commas part thousands, and of yields unless their unit makes that too much. */
-function commaQuestion(column: string): TrialQuestion {
-  const role = roleNamed(column)?.role ?? 'yield';
-  const unit = role === 'yield' || role === 'environment' ? yieldUnitTold(column, undefined)?.units[0] : null;
-  const decimals = unit === undefined || unit === null ? false : unit !== 'kg/ha' && unit !== 'lb/ac';
-  return {
-    about: `${role} commas`,
-    column,
-    options: [
-      { value: 'thousands', because: 'every number has three digits after its mark' },
-      {
-        value: 'decimals',
-        because: decimals ? `usual figures in ${unit}` : 'a number may have three decimals',
-      },
-    ],
-    proposed: decimals ? 1 : 0,
-  };
-}
-
-function textsOf(
-  columns: readonly Column[],
-  records: number,
-  text: PlainText,
-  layout: CsvLayout,
-  where: string,
-): TrialSheet['texts'] {
-  return (column) => {
-    const at = columns.findIndex(({ name }) => name === column.name);
-    const texts: string[] = new Array(records);
-    if (column.kind === 'text') {
-      const levels = column.levels.map((level) => level.trim());
-      for (let i = 0; i < records; i++) texts[i] = column.codes[i] < 0 ? '' : levels[column.codes[i]];
-      return texts;
-    }
-    // Numbers as written: an entry called 2.10 is not 2.1.
-    let record = 0;
-    forEachRowText(text, layout, where, (_, cell) => {
-      texts[record++] = cell(at);
-    });
-    return texts;
-  };
 }

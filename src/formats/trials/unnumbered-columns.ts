@@ -35,17 +35,24 @@ const MEASURES =
   /height|_ht_|hohe|lodg|lager|_oil_|protein|eiweiss|starch|weight|_wt_|_tw_|_twt_|_tkw_|_tkm_|matur|_rm_|_crm_|_gdu?_|days?_|_date|latit|longit|_lat_|_lon_|elev|rain|precip|temp|price|cost|income|width|length|_area_|spacing|_id_|_no_|_nr_|_num|_n_|rate|_pct_|index|ratio|vigou?r|disease|_ph_|_om_|nitro|soil|damage|injur|flower|silk|tassel|_pods?_|_ears?_|_kernels?_|check|column/;
 
 /** Columns of figures that no word names, all much alike: yields under the names of places or products, as like as not. Fewer than three are not. */
-export function unnamedFigures({ columns, texts }: Pick<TrialSheet, 'columns' | 'texts'>): readonly Column[] {
+export function unnamedFigures({ columns, figureTexts }: TrialSheet): readonly Column[] {
   const unnamed = columns.flatMap((column) => {
     const { name } = column;
     const named = roleNamed(name) !== null || isSummaryWord(name) || MEASURES.test(headerText(name));
     if (named || !/\p{L}/u.test(name)) return [];
-    const cells = figureCells(column, texts(column), 'yield');
-    return cells ? [{ column, middle: figuresOf(cells.column.values).p50 }] : [];
+    const cells = figureCells(column, figureTexts(column), 'yield');
+    return cells && !areGrades(cells.column.values)
+      ? [{ column, middle: figuresOf(cells.column.values).p50 }]
+      : [];
   });
   const middles = unnamed.map(({ middle }) => middle);
   const alike = Math.max(...middles) <= MOST_APART * Math.min(...middles);
   return unnamed.length >= 3 && alike ? unnamed.map(({ column }) => column) : [];
+}
+
+/** Whole or half grades up to ten, as ratings are given: no yields, though they would do in t/ha. */
+function areGrades(values: Float64Array): boolean {
+  return values.every((own) => Number.isNaN(own) || (own <= 10 && (2 * own) % 1 === 0));
 }
 
 /** Between the medians of a poor place and a good one. Our own choice. */

@@ -33,10 +33,10 @@ export function wideTable(sheet: TrialSheet, options: TrialOptions): WideTable |
   return wide && across !== undefined ? { ...wide, meanings: [across] } : wide;
 }
 
-function ofNumbers({ columns, texts }: TrialSheet, options: TrialOptions): WideTable | null {
+function ofNumbers({ columns, figureTexts }: TrialSheet, options: TrialOptions): WideTable | null {
   const groups = numberedColumns(columns).flatMap((group) => {
     const meanings = meaningsOf(group);
-    const hasFigures = (column: Column) => figureCells(column, texts(column), 'yield') !== null;
+    const hasFigures = (column: Column) => figureCells(column, figureTexts(column), 'yield') !== null;
     return meanings.length > 0 && group.columns.every(hasFigures) ? [{ group, meanings }] : [];
   });
   const yields = groups.filter(({ group }) => roleNamed(group.stem)?.role === 'yield');

@@ -38,7 +38,7 @@ const SEEDS: readonly FileBytes[] = [
     'corn wide.csv',
   ),
   textFile(
-    `Site,Stand per m row,Row width (cm),Heron,Owl 2,Wren\n${plots((k) => `A${k % 2},${5 + (k % 3)},75,9.${k},${k === 4 ? 'hail' : 9},8.${k}`)}\n`,
+    `Site,Stand per m row,Row width (cm),Heron,Owl 2,Wren\n${plots((k) => `A${k % 2},${5 + (k % 3)},75,9.${k},${k === 4 ? 'hail' : 9.1},8.${k}`)}\n`,
     'corn across.csv',
   ),
 ];
