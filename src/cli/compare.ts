@@ -3,7 +3,9 @@ import type { Estimate } from '../engine/lineup/estimate.ts';
 import type { GroundAnswers } from '../engine/lineup/finlay-wilkinson.ts';
 import { groundSentence, groundSentences } from '../engine/lineup/ground-answer-words.ts';
 import { type HeadToHead, headToHead, theOthers } from '../engine/lineup/head-to-head.ts';
-import { headToHeadSentences } from '../engine/lineup/head-to-head-words.ts';
+import { headToHeadSentences, sidesOf } from '../engine/lineup/head-to-head-words.ts';
+import { type Standing, type Standings, standingsOf } from '../engine/lineup/standings.ts';
+import { standingSentence, standingsSentences } from '../engine/lineup/standings-words.ts';
 import type { TrialTable } from '../engine/lineup/trial-table.ts';
 import { plainCrop } from '../engine/math/crop-name.ts';
 import { openTrials } from '../jobs/open-trials.ts';
@@ -19,7 +21,7 @@ export interface CompareOptions extends TrialWords {
   readonly json?: boolean;
 }
 
-/** `eachacre compare FILE`: products head to head over the sites both were at, and how each answers to ground. */
+/** `eachacre compare FILE`: where the products of a crop stand, head to head over the sites both were at, and how each answers to ground. */
 export async function compare(path: string, options: CompareOptions): Promise<number> {
   const [file] = loadFile(path);
   const { table, issues: reading, readings, ledger } = openTrials(file, trialOptions(options));
@@ -30,20 +32,23 @@ export async function compare(path: string, options: CompareOptions): Promise<nu
   const wanted = one === null ? crops : [plainCrop(table.products[one].crop)];
   const issues = [...reading];
   const answers = wanted.map((crop) => {
-    const { ground, answers: answered } = answersToGround(table, crop);
+    const { average, ground, answers: answered } = answersToGround(table, crop);
+    const standing = standingsOf(average);
     issues.push(...ground.issues);
     const { environment_buPerAc: environments } = ground;
     const pairs =
       one === null
         ? everyone(table, crop).map((own) => versus(table, own, theOthers(table, own), environments))
         : [versus(table, one, against === null ? theOthers(table, one) : [against], environments)];
-    return { crop, ground, answered, pairs: pairs.filter((own) => own !== null) };
+    const met = pairs.filter((own) => own !== null);
+    const stood = met.length === 0 ? [] : standingSaid(standing, names, one, against);
+    return { crop, ground, answered, standing, stood, pairs: met };
   });
   if (options.json) {
     tellJson({
       readings,
       ledger,
-      crops: answers.map(({ crop, ground, answered, pairs }) => ({
+      crops: answers.map(({ crop, ground, answered, standing, stood, pairs }) => ({
         crop,
         environments: table.sites.flatMap(({ name, year }, k) =>
           Number.isNaN(ground.environment_buPerAc[k])
@@ -54,31 +59,51 @@ export async function compare(path: string, options: CompareOptions): Promise<nu
           ...answered,
           products: answered.products.map(({ product, ...own }) => ({ product: names[product], ...own })),
         },
-        headToHead: pairs.map(({ one: own, others, pairs: sites, ...found }) => ({
-          one: names[own],
-          others: others.map((other) => names[other]),
-          ...found,
-          pairs: sites.map(({ site, ...pair }) => ({ site: table.sites[site].name, ...pair })),
-          said: headToHeadSentences({ one: own, others, pairs: sites, ...found }, sides(names, own, others)),
+        standings: {
+          ...standing,
+          groups: standing.groups.map(({ sites, standings, ...group }) => ({
+            ...group,
+            sites: sites.map((site) => table.sites[site].name),
+            standings: standings.map(({ product, ...own }) => ({ product: names[product], ...own })),
+          })),
+        },
+        headToHead: pairs.map((own) => ({
+          ...own,
+          one: names[own.one],
+          others: own.others.map((other) => names[other]),
+          pairs: own.pairs.map(({ site, ...pair }) => ({ site: table.sites[site].name, ...pair })),
+          said: headToHeadSentences(own, sidesOf(own, names)),
         })),
-        said: [...ground.said, ...said(answered, names, one)],
+        said: [...ground.said, ...stood, ...said(answered, names, one)],
       })),
       issues,
     });
   } else {
     tell(readingsText(file.name, readings, ledger));
-    for (const { crop, ground, answered, pairs } of answers) {
+    for (const { crop, ground, answered, standing, stood, pairs } of answers) {
       tell(['', `${capital(crop)}`, ...ground.said].join('\n'));
       if (pairs.length === 0) tell('\nOne product alone: there is nothing to compare it with.');
-      else if (one === null) tell(`\n${standings(names, pairs)}`);
+      else if (one === null) tell(`\n${standings(names, standing)}\n\n${stood.join('\n')}`);
       else
         for (const own of pairs)
-          tell(`\n${headToHeadSentences(own, sides(names, own.one, own.others)).join('\n')}`);
+          tell(`\n${[...stood, ...headToHeadSentences(own, sidesOf(own, names))].join('\n')}`);
       tell(`\n${said(answered, names, one).join('\n')}`);
     }
     tellIssues(issues);
   }
   return hasError(issues) ? WRONG_INPUT : DONE;
+}
+
+/** What the standings are, or where one of them stands if it is held against all. */
+function standingSaid(
+  found: Standings,
+  names: readonly string[],
+  one: number | null,
+  against: number | null,
+): string[] {
+  if (one === null) return standingsSentences(found);
+  const own = against === null ? standingSentence(one, found, names) : null;
+  return own === null ? [] : [own];
 }
 
 /** How all answer to ground, or one of them. */
@@ -103,25 +128,26 @@ function versus(
   return others.length === 0 ? null : headToHead(table, one, others, environments);
 }
 
-function sides(names: readonly string[], one: number, others: readonly number[]) {
-  return {
-    one: names[one],
-    other: others.length === 1 ? names[others[0]] : `the mean of the other ${others.length}`,
-  };
-}
-
-/** Every product against the rest, best first. */
-function standings(names: readonly string[], pairs: readonly HeadToHead[]): string {
-  const rows = [...pairs]
-    .sort((a, b) => b.difference.value - a.difference.value)
-    .map(({ one, difference, sites, wins }) => [
-      names[one],
-      String(sites),
-      signed(difference.value),
-      interval(difference),
-      `${wins} of ${sites}`,
-    ]);
-  return rowsOfText([['against the rest', 'sites', 'bu/ac', '95 % interval', 'won'], ...rows], 1);
+/** Every product over the average of its group, a table a group. */
+function standings(names: readonly string[], { groups }: Standings): string {
+  const row = ({ product, sites, met, lead }: Standing, others: number) => [
+    names[product],
+    String(sites),
+    signed(lead.value),
+    interval(lead),
+    `${met} of ${others}`,
+  ];
+  return groups
+    .map(({ standings: own, averaged }) =>
+      rowsOfText(
+        [
+          [`over the average of ${averaged}`, 'sites', 'bu/ac', '95 % interval', 'met'],
+          ...own.map((standing) => row(standing, own.length - 1)),
+        ],
+        1,
+      ),
+    )
+    .join('\n\n');
 }
 
 function interval({ low, high }: Estimate): string {

@@ -1,13 +1,11 @@
 import type { Issue } from '../engine/issue.ts';
 import type { Estimate } from '../engine/lineup/estimate.ts';
-import type { FittedLineup } from '../engine/lineup/fit-lineup.ts';
 import type { Product } from '../engine/lineup/product.ts';
 import { optimumInterval } from '../engine/lineup/response-interval.ts';
 import type { TrialTable } from '../engine/lineup/trial-table.ts';
 import { STANDS_FOR_A_CURVE } from '../engine/response/fit/fit-refusal.ts';
-import { productKey } from '../formats/lineup/product-ids.ts';
 import { type FitEvidence, fitEvidence } from '../jobs/fit-evidence.ts';
-import type { FittedDocument } from '../jobs/fit-lineup.ts';
+import type { CropFit, FittedDocument } from '../jobs/fit-lineup.ts';
 import type { RunControl } from '../run/walk.ts';
 
 /** What the curves rest on, by product of the trials. */
@@ -37,16 +35,12 @@ export interface FittedRow {
 
 /** The products of a crop as the lineup has them, in the order of the trials. */
 export function rowsOf(
-  own: FittedLineup,
-  names: TrialTable['products'],
-  { lineup }: FittedDocument,
+  { fitted, products }: CropFit,
   evidence: ReadonlyMap<number, FitEvidence>,
 ): FittedRow[] {
-  const byKey = new Map(lineup.products.map((product) => [productKey(product), product]));
-  return own.products.flatMap(({ product: index }) => {
-    const product = byKey.get(productKey(names[index]));
-    const why = evidence.get(index);
-    return product && why ? [{ product, evidence: why }] : [];
+  return fitted.products.flatMap(({ product }, k) => {
+    const why = evidence.get(product);
+    return why ? [{ product: products[k], evidence: why }] : [];
   });
 }
 
@@ -70,8 +64,11 @@ export function fewStands({ product: { name, response }, evidence: { stands } }:
 }
 
 /** Null for a straight line: its best end is that of the stands tried, and no best stand. */
-export function bestStandAt(response: Product['response'], reference_buPerAc: number): Estimate | null {
+export function bestStandAt(
+  { response, tested_plantsPerAc }: Product,
+  reference_buPerAc: number,
+): Estimate | null {
   return response === null || response.family === 'line'
     ? null
-    : optimumInterval(response, reference_buPerAc, 0);
+    : optimumInterval(response, reference_buPerAc, 0, tested_plantsPerAc);
 }

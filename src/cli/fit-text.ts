@@ -10,11 +10,12 @@ export function cropText(
   rows: readonly FittedRow[],
   bootstrap: boolean,
 ): string {
-  const lines = rows.map(({ product: { name, response, fit: how }, evidence: { bootstrap_k } }) => {
+  const lines = rows.map(({ product, evidence: { bootstrap_k } }) => {
+    const { name, response, fit: how } = product;
     const drawn = bootstrap ? [intervalText(bootstrap_k)] : [];
     if (response === null || how === null)
       return [name, '–', '–', '–', '–', ...drawn, String(how?.sites ?? 0), '–'];
-    const best = bestStandAt(response, own.reference_buPerAc);
+    const best = bestStandAt(product, own.reference_buPerAc);
     return [
       name,
       FAMILIES[response.family].title,

@@ -2,6 +2,7 @@ import { type Issue, Refusal } from '../engine/issue.ts';
 import type { FitEvidence } from '../jobs/fit-evidence.ts';
 import { type FittedDocument, fitTrials, type KnownProducts } from '../jobs/fit-lineup.ts';
 import { openTrials } from '../jobs/open-trials.ts';
+import { readLineup } from '../plan/validate.ts';
 import { figure } from '../run/figures.ts';
 import { loadFile, saveFile } from './disk.ts';
 import { evidenceJson } from './evidence-json.ts';
@@ -38,16 +39,17 @@ export async function fitFile(path: string, options: FitOptions): Promise<number
   } finally {
     going.end();
   }
-  issues.push(...made.issues);
+  // What is written must be a lineup that can be read again.
+  issues.push(...made.issues, ...readLineup(made.lineup, options.out).issues);
   const wrong = hasError(issues);
   if (!wrong) {
     const bytes = new TextEncoder().encode(`${JSON.stringify(made.lineup, null, 1)}\n`);
     saveFile(options.out, bytes, options.force ?? false);
   }
-  const fitted = made.fits.map(({ crop, fitted: own }) => ({
-    crop,
-    own,
-    rows: rowsOf(own, trials.table.products, made, evidence),
+  const fitted = made.fits.map((fit) => ({
+    crop: fit.crop,
+    own: fit.fitted,
+    rows: rowsOf(fit, evidence),
   }));
   issues.push(...fitted.flatMap(({ rows }) => rows.flatMap(fewStands)));
   if (options.json) {
@@ -61,16 +63,14 @@ export async function fitFile(path: string, options: FitOptions): Promise<number
         family: own.family,
         reference_buPerAc: own.reference_buPerAc,
         said: own.said,
-        products: rows.map(
-          ({ product: { name, response, tested_plantsPerAc, fit: how }, evidence: why }) => ({
-            name,
-            response,
-            tested_plantsPerAc,
-            fit: how,
-            bestStand_k: bestStandAt(response, own.reference_buPerAc),
-            evidence: evidenceJson(trials.table, why),
-          }),
-        ),
+        products: rows.map(({ product, evidence: why }) => ({
+          name: product.name,
+          response: product.response,
+          tested_plantsPerAc: product.tested_plantsPerAc,
+          fit: product.fit,
+          bestStand_k: bestStandAt(product, own.reference_buPerAc),
+          evidence: evidenceJson(trials.table, why),
+        })),
       })),
       issues,
     });

@@ -97,7 +97,9 @@ export function judgeSeason(path: string, options: SeasonOptions): number {
 function judgeBy(options: SeasonOptions): (product: Product, degreeDays: Season['degreeDays']) => SeasonFit {
   const { planted, freeze, ratedFrom, region, relation, gddPerPoint, relationBy } = options;
   const stated: MaturityRelation | null =
-    relation && gddPerPoint !== undefined ? { ...relation, gddPerPoint, by: relationBy ?? 'the command line' } : null;
+    relation && gddPerPoint !== undefined
+      ? { ...relation, gddPerPoint, by: relationBy ?? 'the command line' }
+      : null;
   return (product, degreeDays) =>
     seasonFit(product, {
       planted,

@@ -110,7 +110,11 @@ program
 /** What can be said of the columns of a trial table. */
 function aboutTrials(command: Command): Command {
   return command
-    .option('--column <role=name>', 'column by its role, as yield=GY (again for more)', texts)
+    .option(
+      '--column <role=name>',
+      'column by its role, as yield=GY; yield= for none (again for more)',
+      texts,
+    )
     .option(
       '--unit <role=unit>',
       'unit of yield, stand, rate or environment, as yield=t/ha (again for more)',
@@ -119,6 +123,13 @@ function aboutTrials(command: Command): Command {
     .option('--crop <name>', 'crop of all rows that do not tell')
     .option('--product <name>', 'product of all rows, where no column tells')
     .option('--emergence <share>', 'plants standing per seed, where only seeding rates are told', number)
+    .addOption(
+      new Option('--across <what>', 'what yields in columns side by side are told apart by').choices([
+        ...['stand', 'rate', 'year', 'site', 'product', 'rep', 'none'],
+      ]),
+    )
+    .option('--codes <COLUMN=what>', "repeated 0 or 999: 'not known' or 'figures' (again for more)", texts)
+    .option('--blanks <COLUMN=what>', "blank cells: 'as above' or 'not known' (again for more)", texts)
     .option('--wet', 'yields count the water they were harvested with')
     .option('--dry', 'yields are at the moisture they are sold at');
 }

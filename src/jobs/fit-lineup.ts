@@ -2,10 +2,12 @@ import type { Issue } from '../engine/issue.ts';
 import { type FittedLineup, fitLineup } from '../engine/lineup/fit-lineup.ts';
 import { newProduct } from '../engine/lineup/new-product.ts';
 import type { Product, RatingScale } from '../engine/lineup/product.ts';
+import type { TrialTable } from '../engine/lineup/trial-table.ts';
 import { plainCrop } from '../engine/math/crop-name.ts';
+import { usualSeedsPerUnit } from '../engine/math/units.ts';
 import type { FamilyId } from '../engine/response/family.ts';
 import { idOf, productKey } from '../formats/lineup/product-ids.ts';
-import type { Lineup } from '../plan/lineup-schema.ts';
+import type { Lineup, LineupSite } from '../plan/lineup-schema.ts';
 import type { RunControl } from '../run/walk.ts';
 import type { OpenTrials } from './open-trials.ts';
 
@@ -19,15 +21,20 @@ export interface FitRequest {
   readonly families?: readonly FamilyId[];
 }
 
+/** One crop of the trials; its products as the lineup has them, in the order of the fit's. */
+export interface CropFit {
+  readonly crop: string;
+  readonly fitted: FittedLineup;
+  readonly products: readonly Product[];
+}
+
 export interface FittedDocument {
   readonly lineup: Lineup;
-  /** By crop. */
-  readonly fits: readonly { readonly crop: string; readonly fitted: FittedLineup }[];
+  readonly fits: readonly CropFit[];
   readonly issues: readonly Issue[];
 }
 
-/** Seeds of a unit where nobody says. Common practice, no source; a table of products tells better. */
-const USUAL_SEEDS_PER_UNIT: Readonly<Record<string, number>> = { corn: 80_000, soybean: 140_000 };
+/** Seeds of a unit of a crop without a usual one. Our own choice; a table of products tells better. */
 const OTHER_SEEDS_PER_UNIT = 1_000_000;
 
 /**
@@ -53,36 +60,34 @@ export function fitTrials(
     }),
   }));
   const known: KnownProducts = request.known ?? trials.lineup ?? NOTHING_KNOWN;
+  const sites = sitesByCrop(table, fits);
   const left = new Map(known.products.map((product) => [productKey(product), product]));
   const taken = new Set(known.products.map(({ id }) => id));
-  const guessed: string[] = [];
-  const fitted = fits.flatMap(({ fitted: { products } }) =>
+  const guessed: Product[] = [];
+  const ofCrops = fits.map(({ fitted: { products } }, k) =>
     products.map(({ product: index, response, tested_plantsPerAc, fit, plots }): Product => {
       const named = table.products[index];
       const before = left.get(productKey(named));
       left.delete(productKey(named));
-      if (!before) guessed.push(named.name);
       const own = before ?? unknownProduct(named, taken);
+      if (!before) guessed.push(own);
       taken.add(own.id);
-      return { ...own, response, tested_plantsPerAc, fit, plots };
+      const site = plots.site.map((at) => sites.index[k][at]);
+      return { ...own, response, tested_plantsPerAc, fit, plots: { ...plots, site } };
     }),
   );
-  const products = [...fitted, ...[...left.values()].map((product) => ({ ...product, plots: null }))];
+  const products = [...ofCrops.flat(), ...[...left.values()].map((product) => ({ ...product, plots: null }))];
   return {
     lineup: {
       document: 'eachacre-lineup',
       version: 1,
       name: request.name,
       scales: known.scales as readonly RatingScale[],
-      sites: table.sites.map(({ name, year }, site) => ({
-        name,
-        year,
-        environment_buPerAc: environmentAt(fits, site),
-      })),
+      sites: sites.all,
       products,
     },
-    fits,
-    issues: [...fits.flatMap(({ fitted: { issues } }) => issues), ...unitsGuessed(guessed, products)],
+    fits: fits.map((own, k) => ({ ...own, products: ofCrops[k] })),
+    issues: [...fits.flatMap(({ fitted: { issues } }) => issues), ...unitsGuessed(guessed)],
   };
 }
 
@@ -93,24 +98,31 @@ function unknownProduct({ name, crop }: { name: string; crop: string }, taken: R
     id: idOf(name, taken),
     name,
     crop: plainCrop(crop),
-    seedsPerUnit: USUAL_SEEDS_PER_UNIT[plainCrop(crop)] ?? OTHER_SEEDS_PER_UNIT,
+    seedsPerUnit: usualSeedsPerUnit(plainCrop(crop)) ?? OTHER_SEEDS_PER_UNIT,
   });
 }
 
-/** A site has one crop, or much the same environment for both: that of the first is kept, to a tenth of a bushel. */
-function environmentAt(fits: FittedDocument['fits'], site: number): number | null {
-  for (const { fitted } of fits) {
-    const own = fitted.environment_buPerAc[site];
-    if (own > 0) return Math.round(10 * own) / 10;
-  }
-  return null;
+/**
+ * Sites with what the ground there yields of each crop that stood on it: a site of two crops is two, since its corn says nothing of bushels of soybeans. Environments worked out are kept to a tenth of a bushel.
+ * `index`: by crop and by site of the table.
+ */
+function sitesByCrop({ sites }: TrialTable, fits: readonly Pick<CropFit, 'fitted'>[]) {
+  const all: LineupSite[] = [];
+  const index = fits.map(() => new Int32Array(sites.length).fill(-1));
+  for (const [at, { name, year, environment_buPerAc: told }] of sites.entries())
+    for (const [k, { fitted }] of fits.entries()) {
+      const own = fitted.environment_buPerAc[at];
+      if (Number.isNaN(own)) continue;
+      const environment_buPerAc = own > 0 ? Math.round(10 * own) / 10 : null;
+      index[k][at] = all.push({ name, year, environment_buPerAc, environmentTold: told > 0 }) - 1;
+    }
+  return { all, index };
 }
 
-function unitsGuessed(names: readonly string[], products: readonly Product[]): Issue[] {
-  if (names.length === 0) return [];
-  const seeds = [
-    ...new Set(products.filter(({ name }) => names.includes(name)).map(({ seedsPerUnit }) => seedsPerUnit)),
-  ];
+function unitsGuessed(products: readonly Product[]): Issue[] {
+  if (products.length === 0) return [];
+  const names = products.map(({ name }) => name);
+  const seeds = [...new Set(products.map(({ seedsPerUnit }) => seedsPerUnit))];
   return [
     {
       code: 'product-without-price',

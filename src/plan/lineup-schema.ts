@@ -124,6 +124,10 @@ const site = z.strictObject({
   name: z.string().max(120),
   year: z.int().min(1900).max(2200).nullable().default(null),
   environment_buPerAc: z.number().positive().max(1000).nullable().default(null),
+  environmentTold: z
+    .boolean()
+    .default(true)
+    .describe('False where it was worked out from the yields of the trials, and is so again with others.'),
 });
 
 /** The lineup document: the products on offer with what is known of each. Figures as in `engine/lineup/product.ts`. */
@@ -148,11 +152,12 @@ export interface Lineup {
   readonly products: readonly Product[];
 }
 
-/** A trial site in one year; the environment is null where it is not known. */
+/** A trial site of one crop in one year; the environment is null where it is not known. */
 export interface LineupSite {
   readonly name: string;
   readonly year: number | null;
   readonly environment_buPerAc: number | null;
+  readonly environmentTold: boolean;
 }
 
 /** A lineup as written by hand: whatever has a default may be left out. */

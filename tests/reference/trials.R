@@ -1,4 +1,4 @@
-# The figures of tests/reference/{finlay-wilkinson,head-to-head}.test.ts, from R's lm and t.test:
+# The figures of tests/reference/{finlay-wilkinson,head-to-head,standings}.test.ts, from R's lm and t.test and from lme4:
 # Rscript tests/reference/trials.R ../shared/data/trials
 # Last run with R 4.2.2.
 folder <- commandArgs(trailingOnly = TRUE)[1]
@@ -86,3 +86,46 @@ show("31 May to 10 October", sum(degrees[planted:(freeze - 1)]))
 reached <- cumsum(degrees[planted:365])
 show("day of the year of 2,496", planted + min(which(reached >= 2496)) - 1)
 show("single days 1, 100, 121, 200, 365", degrees[c(1, 100, 121, 200, 365)])
+
+# Standings: least-squares means of product + site on cells, weighted by what varies between sites (Paule & Mandel) and within; then lme4's mixed model of the plots, which estimates both by REML.
+standings <- function(d, name) {
+  cell <- aggregate(yield ~ gen + env, d, mean)
+  cell$n <- aggregate(yield ~ gen + env, d, length)$yield
+  cell$gen <- factor(cell$gen)
+  repeated <- nrow(d) > nrow(cell)
+  within <- if (repeated) sum((d$yield - ave(d$yield, d$gen, d$env))^2) / (nrow(d) - nrow(cell)) else 0
+  fit <- function(between) {
+    cell$w <<- 1 / (between + within / cell$n)
+    lm(yield ~ gen + env, cell, weights = w)
+  }
+  left <- function(between) {
+    m <- fit(between)
+    sum(cell$w * resid(m)^2) - df.residual(m)
+  }
+  between <- if (repeated) uniroot(left, c(0, 1e7), tol = 1e-9)$root else summary(fit(1))$sigma^2
+  m <- fit(between)
+  contrasts <- function(n) {
+    k <- nlevels(cell$gen)
+    l <- matrix(0, k, n)
+    l[cbind(2:k, 2:k)] <- 1
+    sweep(l, 2, colMeans(l))
+  }
+  l <- contrasts(length(coef(m)))
+  covariance <- solve(crossprod(model.matrix(m) * sqrt(cell$w)))
+  se <- sqrt(diag(l %*% covariance %*% t(l)))
+  lead <- drop(l %*% coef(m))
+  show(paste(name, "between within df"), sqrt(between), sqrt(within), df.residual(m))
+  for (k in seq_along(lead))
+    show(paste(name, levels(cell$gen)[k], "lead se low"), lead[k], se[k], lead[k] - qt(0.975, df.residual(m)) * se[k])
+  if (!repeated) return(invisible())
+  mixed <- lme4::lmer(yield ~ gen + env + (1 | gen:env), d)
+  l <- contrasts(length(lme4::fixef(mixed)))
+  show(paste(name, "lme4 leads"), drop(l %*% lme4::fixef(mixed)))
+  show(paste(name, "lme4 standard errors"), sqrt(diag(l %*% as.matrix(vcov(mixed)) %*% t(l))))
+}
+standings(gauch, "gauch")
+# With holes: the two best are kept out of every second site by name.
+sites <- sort(unique(gauch$env))
+standings(subset(gauch, !(gen %in% c("Evan", "Hodg") & env %in% sites[seq(2, 55, 2)])), "gauch holes")
+gauch1 <- subset(gauch, rep == "R1")
+standings(gauch1, "gauch first repetition")

@@ -54,8 +54,8 @@ describe('units against published tables', () => {
 
   // Common practice of the seed trade; the tag of the lot rules.
   it('sells corn by 80,000 and soybean by 140,000 seeds', () => {
-    expect(units.SEEDS_PER_UNIT).toEqual({ corn: 80000, soybean: 140000 });
-    expect((32000 * 160) / units.SEEDS_PER_UNIT.corn).toBe(64);
+    expect(['corn', 'soybean', 'toString'].map(units.usualSeedsPerUnit)).toEqual([80000, 140000, null]);
+    expect((32000 * 160) / (units.usualSeedsPerUnit('corn') ?? 0)).toBe(64);
   });
 
   // University of Wisconsin Extension, Harvest Math 101.

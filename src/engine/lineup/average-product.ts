@@ -9,8 +9,8 @@ export interface AverageProduct {
   readonly yield_buPerAc: Float64Array;
   /** The table with every plot of the crop brought to that stand by what stand does to all products. */
   readonly atGoodStand: TrialTable;
-  /** Whether the yields show an effect of stand; without one plots stay as they are. */
-  readonly standCounts: boolean;
+  /** Whether stands differ, and the yields show an effect of that; without one plots stay as they are. */
+  readonly stands: 'alike' | 'show no effect' | 'count';
   /** Plots of the crop, by row of the table. */
   readonly rows: readonly number[];
   readonly groups: TrialGroups;
@@ -22,7 +22,7 @@ export interface AverageProduct {
 export function averageProduct(table: TrialTable, crop: string): AverageProduct {
   const rows = rowsOfCrop(table, crop);
   const groups = trialGroups(table, rows);
-  const { fit, terms, shortOfGood_buPerAc, good_buPerAc } = standEffect(table, {
+  const { fit, terms, differ, shortOfGood_buPerAc, good_buPerAc } = standEffect(table, {
     placed: table,
     rows,
     groups,
@@ -45,7 +45,7 @@ export function averageProduct(table: TrialTable, crop: string): AverageProduct 
       terms === 0
         ? table
         : { ...table, yield_buPerAc: table.yield_buPerAc.map((y, i) => y + shortOfGood_buPerAc[i]) },
-    standCounts: terms > 0,
+    stands: terms > 0 ? 'count' : differ ? 'show no effect' : 'alike',
     rows,
     groups,
     products: new Set(products.keys()),

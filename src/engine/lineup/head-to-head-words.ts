@@ -1,3 +1,4 @@
+import type { Estimate } from './estimate.ts';
 import type { Comparison, HeadToHead } from './head-to-head.ts';
 import { NO_DIFFERENCE_BU_PER_AC } from './sites-needed.ts';
 
@@ -7,10 +8,23 @@ export interface Sides {
   readonly other: string;
 }
 
+/** The sides of a head to head by the names of the products of the table. Of several others only those count that stood where the one did. */
+export function sidesOf({ one, others, othersMet }: HeadToHead, names: readonly string[]): Sides {
+  const many =
+    othersMet > 0 && othersMet < others.length
+      ? `the ${othersMet === 1 ? 'one other' : `${othersMet} others`} it met`
+      : `the other ${others.length}`;
+  return {
+    one: names[one],
+    other: others.length === 1 ? names[others[0]] : othersMet === 1 ? many : `the mean of ${many}`,
+  };
+}
+
 /** A head to head in sentences, the answer first. None claims more than its interval. */
 export function headToHeadSentences(found: HeadToHead, sides: Sides): string[] {
   return [
     answer(found, sides),
+    ...rivals(found),
     ...(found.sites > 0 ? [coverage(found)] : []),
     ...oneYear(found),
     ...halves(found),
@@ -21,14 +35,19 @@ export function headToHeadSentences(found: HeadToHead, sides: Sides): string[] {
 function answer(found: HeadToHead, { one, other }: Sides): string {
   const { difference, sites, level } = found;
   if (sites === 0) return `${one} and ${other} never stood at one site and stand: nothing can be compared.`;
-  const yielded = isNone(difference.value)
-    ? `${one} yielded as much as ${other}`
-    : `${one} yielded ${moreOrLess(difference.value)} than ${other}`;
+  const yielded = yieldedAgainst(one, difference.value, other);
   if (sites === 1) return `${yielded} at the one site both were at, which tells nothing of the next.`;
   const { low, high } = difference;
   if (low > 0 || high < 0)
     return `${yielded} over ${sites} sites, ${span(low, high)} (${Number((100 * level).toFixed(1))} % sure); ${score(found)}.`;
   return `No telling them apart yet: ${yielded} over ${sites} sites, and anything from ${moreOrLess(low)} to ${moreOrLess(high)} fits; ${score(found)}. ${needed(found)}`;
+}
+
+/** `Plover 108 yielded 4.0 bu/ac more than Kestrel 112`. */
+export function yieldedAgainst(one: string, value: number, other: string): string {
+  return isNone(value)
+    ? `${one} yielded as much as ${other}`
+    : `${one} yielded ${moreOrLess(value)} than ${other}`;
 }
 
 /** `1.1 to 7.3`, or `0.7 to 2.5 less` where both ends lie under zero: the nearer one first. */
@@ -38,7 +57,7 @@ function span(low: number, high: number): string {
     : `${(-high).toFixed(1)} to ${(-low).toFixed(1)} less`;
 }
 
-function moreOrLess(value: number): string {
+export function moreOrLess(value: number): string {
   return isNone(value)
     ? 'no difference'
     : `${Math.abs(value).toFixed(1)} bu/ac ${value < 0 ? 'less' : 'more'}`;
@@ -65,6 +84,16 @@ function needed({ moreSites }: HeadToHead): string {
   return `${capital(rough)} more ${sites} would be needed, should the difference stay.`;
 }
 
+/** Of several others how many it was held against, where that is not all of them at every site. */
+function rivals({ others, othersMet, pairs }: HeadToHead): string[] {
+  const least = pairs.reduce((few, pair) => Math.min(few, pair.others), Infinity);
+  const most = pairs.reduce((many, pair) => Math.max(many, pair.others), 0);
+  if (pairs.length === 0 || least === others.length) return [];
+  const all = `It met ${othersMet} of the other ${others.length}`;
+  const atASite = `${least === most ? '' : `${least} to `}${most} at a site`;
+  return [`${least === othersMet ? all : `${all}, ${atASite}`}: the difference is from those alone.`];
+}
+
 /** Years and ground covered. */
 function coverage({ years, sitesWithoutYear, sites, least_buPerAc, most_buPerAc }: HeadToHead): string {
   const seasons =
@@ -85,15 +114,20 @@ function oneYear({ years, sitesWithoutYear, sites }: HeadToHead): string[] {
 function halves({ halves: found }: HeadToHead): string[] {
   if (!found) return [];
   const half = (name: string, part: Comparison) =>
-    `on the ${name} ${part.sites} sites (${part.least_buPerAc.toFixed(0)} to ${part.most_buPerAc.toFixed(0)} bu/ac) ${moreOrLess(part.difference.value)}, ${range(part)}`;
+    `on the ${name} ${part.sites} sites (${part.least_buPerAc.toFixed(0)} to ${part.most_buPerAc.toFixed(0)} bu/ac) ${moreOrLess(part.difference.value)}, ${range(part.difference)}`;
   return [`${capital(half('poorer', found.poorer))}; ${half('better', found.better)}.`];
 }
 
-function range({ difference: { low, high } }: Comparison): string {
+/** An interval: `1.1 to 7.3 more`, or `anything from 1.0 bu/ac less to 7.3 bu/ac more` where it holds zero. */
+export function range({ low, high }: Pick<Estimate, 'low' | 'high'>): string {
   return low > 0 || high < 0 ? span(low, high) : `anything from ${moreOrLess(low)} to ${moreOrLess(high)}`;
 }
 
-function leftOut({ standsApart, oneLeftOut, othersLeftOut }: HeadToHead, { one, other }: Sides): string[] {
+function leftOut(
+  { others, standsApart, oneLeftOut, othersLeftOut }: HeadToHead,
+  { one, other }: Sides,
+): string[] {
+  const theirs = others.length > 1 ? 'the others' : other;
   const apart =
     standsApart > 0
       ? [
@@ -103,7 +137,7 @@ function leftOut({ standsApart, oneLeftOut, othersLeftOut }: HeadToHead, { one, 
   if (oneLeftOut + othersLeftOut === 0) return apart;
   return [
     ...apart,
-    `Plots without a counterpart, left out: ${oneLeftOut} of ${one}, ${othersLeftOut} of ${other}.`,
+    `Plots without a counterpart, left out: ${oneLeftOut} of ${one}, ${othersLeftOut} of ${theirs}.`,
   ];
 }
 

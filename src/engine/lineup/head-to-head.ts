@@ -32,6 +32,8 @@ export interface HeadToHead extends Comparison {
   /** Share of the intervals that hold the truth. */
   readonly level: number;
   readonly pairs: readonly SitePair[];
+  /** How many of the others stand in some pair. Where not all are in all, the difference is from different rivals at different sites and is no standing among them (see `standingsOf`). */
+  readonly othersMet: number;
   readonly moreSites: ReturnType<typeof moreSitesNeeded>;
   /** The poorer and the better half of the sites with a known environment, the middle one in neither; null where they are too few or all alike. */
   readonly halves: { readonly poorer: Comparison; readonly better: Comparison } | null;

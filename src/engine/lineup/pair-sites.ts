@@ -7,11 +7,15 @@ const ONE_STAND = 0.1;
 export interface SitePair {
   readonly site: number;
   readonly difference_buPerAc: number;
+  /** Of how many products the other side was there. */
+  readonly others: number;
 }
 
 /** Two sides of a trial table, site by site. */
 export interface Pairing {
   readonly pairs: readonly SitePair[];
+  /** Products of the other side that stand in some pair. */
+  readonly othersMet: number;
   /** Sites where both were, but at no common stand. */
   readonly standsApart: number;
   /** Plots of either side with no counterpart. */
@@ -43,6 +47,7 @@ export function pairSites(table: TrialTable, one: number, others: readonly numbe
     else othersLeftOut++;
   }
   const pairs: SitePair[] = [];
+  const met = new Set<number>();
   let standsApart = 0;
   for (const [site, plots] of [...bySite].sort(([a], [b]) => a - b)) {
     if (plots.one.length === 0 || plots.others.length === 0) continue;
@@ -52,14 +57,17 @@ export function pairSites(table: TrialTable, one: number, others: readonly numbe
       continue;
     }
     let sum = 0;
+    const here = new Set<number>();
     for (const at of common) {
+      for (const i of at.others) here.add(table.product[i]);
       sum += productsMean(table, at.one) - productsMean(table, at.others);
       oneLeftOut -= at.one.length;
       othersLeftOut -= at.others.length;
     }
-    pairs.push({ site, difference_buPerAc: sum / common.length });
+    for (const own of here) met.add(own);
+    pairs.push({ site, difference_buPerAc: sum / common.length, others: here.size });
   }
-  return { pairs, standsApart, oneLeftOut, othersLeftOut };
+  return { pairs, othersMet: met.size, standsApart, oneLeftOut, othersLeftOut };
 }
 
 /** The plots of a site sorted by stand, lowest first, stands not told last. */

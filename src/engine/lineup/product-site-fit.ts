@@ -16,7 +16,8 @@ export interface ProductSiteFit {
   readonly product: Float64Array;
   readonly site: Float64Array;
   readonly columns: Float64Array;
-  /** Weighted sum of squares of what is left by row, and the degrees of freedom it has. */
+  /** What is left, in the order of `rows`; its weighted sum of squares, and the degrees of freedom that has. */
+  readonly residuals: Float64Array;
   readonly rss: number;
   readonly df: number;
   /** Variance of a sum of products, each so many times, where a row of weight 1 has a variance of 1. The times add up to nothing within a group, or it hangs on the first site. */
@@ -77,16 +78,19 @@ export function fitProductsAndSites(data: ProductSiteData): ProductSiteFit | nul
   });
   const site = Float64Array.from(place, (at, j) => (at >= 0 ? right[at] : data.groups.of[j] < 0 ? NaN : 0));
   const ofColumns = right.slice(free);
+  const residuals = new Float64Array(rows.length);
   let rss = 0;
-  for (const i of rows) {
+  for (const [k, i] of rows.entries()) {
     let left = y[i] - product[placed.product[i]] - site[placed.site[i]];
     for (let a = 0; a < columns.length; a++) left -= ofColumns[a] * columns[a][i];
+    residuals[k] = left;
     rss += (weight ? weight[i] : 1) * left * left;
   }
   return {
     product,
     site,
     columns: ofColumns,
+    residuals,
     rss,
     df: rows.length - weights.filter((total) => total > 0).length - size,
     varianceOf: (times) => {

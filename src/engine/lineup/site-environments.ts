@@ -2,6 +2,12 @@ import type { Issue } from '../issue.ts';
 import { type AverageProduct, averageProduct } from './average-product.ts';
 import type { TrialTable } from './trial-table.ts';
 
+const AT_STAND = {
+  count: ' at a good stand',
+  'show no effect': ' at the stands there, of which no effect is shown',
+  alike: '',
+} as const;
+
 export interface SiteEnvironments {
   /** By site of the table, bu/ac: as told, worked out where not told; NaN for a site without a plot of the crop. */
   readonly environment_buPerAc: Float64Array;
@@ -21,7 +27,7 @@ export function siteEnvironments(
   crop: string,
   average: AverageProduct = averageProduct(table, crop),
 ): SiteEnvironments {
-  const { groups, yield_buPerAc: worked, standCounts } = average;
+  const { groups, yield_buPerAc: worked, stands } = average;
   const present = [...groups.of.keys()].filter((j) => groups.of[j] >= 0);
   const environment = worked.map((own, j) => (Number.isNaN(own) ? NaN : table.sites[j].environment_buPerAc));
   const untold = present.filter((j) => Number.isNaN(environment[j]));
@@ -44,7 +50,7 @@ export function siteEnvironments(
     told,
     workedOut: untold.length,
     said: [
-      `The environments of ${untold.length} of ${present.length} ${crop} sites are worked out from the yields there: what the average product would yield ${standCounts ? 'at a good stand' : 'at the stands of the trials, whose effect is not told from none'}.`,
+      `The environments of ${untold.length} of ${present.length} ${crop} sites are worked out from the yields there: what the average product would yield${AT_STAND[stands]}.`,
     ],
     issues,
   };

@@ -9,6 +9,8 @@ export interface StandEffect {
   readonly fit: ProductSiteFit;
   /** 2 for a quadratic, 1 for a line, 0 where the yields show no effect. */
   readonly terms: number;
+  /** Whether stands differ at all. */
+  readonly differ: boolean;
   /** Bushels a plot would have yielded more at the good stand, by row of the table; 0 without an effect. */
   readonly shortOfGood_buPerAc: Float64Array;
   /** What the good stand yields more than the mean one, bu/ac. */
@@ -39,7 +41,13 @@ export function standEffect(table: TrialTable, data: Omit<ProductSiteData, 'y' |
   const [b1 = 0, b2 = 0] = fit.columns;
   const ofStand = (at: number) => b1 * at + b2 * at * at;
   const good = terms === 0 ? 0 : ofStand(goodStand(b1, b2, least, most));
-  return { fit, terms, shortOfGood_buPerAc: x.map((at) => good - ofStand(at)), good_buPerAc: good };
+  return {
+    fit,
+    terms,
+    differ: different > 1,
+    shortOfGood_buPerAc: x.map((at) => good - ofStand(at)),
+    good_buPerAc: good,
+  };
 }
 
 function goodStand(b1: number, b2: number, least: number, most: number): number {

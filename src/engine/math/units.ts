@@ -34,8 +34,12 @@ export const BUSHELS = {
   barley: { lbPerBu: 48, baseMoisture_pct: 14.5 },
 } as const satisfies Record<string, Bushel>;
 
-/** Seeds in a unit (bag) as commonly sold; the tag of the lot rules. Common practice, some soybeans come in 130,000 or 150,000. */
-export const SEEDS_PER_UNIT = { corn: 80000, soybean: 140000 } as const;
+const SEEDS_PER_UNIT: Readonly<Record<string, number>> = { corn: 80_000, soybean: 140_000 };
+
+/** Seeds in a unit (bag) of a crop, by its plain name, as commonly sold; null for a crop without a usual one. The tag of the lot rules. Common practice, some soybeans come in 130,000 or 150,000. */
+export function usualSeedsPerUnit(crop: string): number | null {
+  return Object.hasOwn(SEEDS_PER_UNIT, crop) ? SEEDS_PER_UNIT[crop] : null;
+}
 
 /** m² as international acres. */
 export function acresFromM2(area_m2: number): number {

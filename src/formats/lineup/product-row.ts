@@ -4,7 +4,7 @@ import type { Issue, Severity } from '../../engine/issue.ts';
 import { newProduct } from '../../engine/lineup/new-product.ts';
 import type { Product, Rating, Trait, Treatment } from '../../engine/lineup/product.ts';
 import { plainCrop } from '../../engine/math/crop-name.ts';
-import { SEEDS_PER_UNIT } from '../../engine/math/units.ts';
+import { usualSeedsPerUnit } from '../../engine/math/units.ts';
 import { figureOf } from '../text/figure-text.ts';
 import type { LineupRole } from './lineup-columns.ts';
 import type { LineupRow, LineupSheet } from './lineup-sheet.ts';
@@ -162,8 +162,6 @@ function inEnglish(written: string): string {
 function seedsOf(cell: string, crop: string): { count: number; usual: boolean } | null {
   const count = figureOf(cell, true);
   if (count !== null) return Number.isSafeInteger(count) && count > 0 ? { count, usual: false } : null;
-  const plain = plainCrop(crop);
-  return Object.hasOwn(SEEDS_PER_UNIT, plain)
-    ? { count: SEEDS_PER_UNIT[plain as keyof typeof SEEDS_PER_UNIT], usual: true }
-    : null;
+  const usual = usualSeedsPerUnit(plainCrop(crop));
+  return usual === null ? null : { count: usual, usual: true };
 }

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { headToHead, theOthers } from '../../../src/engine/lineup/head-to-head.ts';
-import { headToHeadSentences } from '../../../src/engine/lineup/head-to-head-words.ts';
+import { headToHeadSentences, sidesOf } from '../../../src/engine/lineup/head-to-head-words.ts';
 import { moreSitesNeeded } from '../../../src/engine/lineup/sites-needed.ts';
 import { tQuantile } from '../../../src/engine/math/student-t.ts';
 import { type Row, siteMeans, trials } from './small-trials.ts';
@@ -46,8 +46,8 @@ describe('headToHead', () => {
       { product: KESTREL, site: 'Egret', yield: 170 },
     ]);
     expect(found.pairs).toEqual([
-      { site: 0, difference_buPerAc: (10 + 6) / 2 },
-      { site: 3, difference_buPerAc: 1 },
+      { site: 0, difference_buPerAc: (10 + 6) / 2, others: 1 },
+      { site: 3, difference_buPerAc: 1, others: 1 },
     ]);
     expect([found.standsApart, found.oneLeftOut, found.othersLeftOut]).toEqual([1, 3, 1]);
     expect(said).toContain('At 1 site both were, but not at one stand: left out.');
@@ -117,8 +117,35 @@ describe('headToHead', () => {
     ]);
     expect(theOthers(table, 0)).toEqual([1, 2]);
     expect(headToHead(table, 0, theOthers(table, 0), [155]).pairs).toEqual([
-      { site: 0, difference_buPerAc: 0 },
+      { site: 0, difference_buPerAc: 0, others: 2 },
     ]);
+  });
+
+  it('says how many of the others it met, and at how many of them at a site', () => {
+    const at = (site: string, products: readonly string[]) =>
+      products.map((product, k) => ({ product, site, yield: 150 + k }));
+    const said = (rows: readonly Row[]) => {
+      const table = trials(rows);
+      const found = headToHead(table, 0, theOthers(table, 0), siteMeans(table));
+      const names = table.products.map(({ name }) => name);
+      return headToHeadSentences(found, sidesOf(found, names)).join(' ');
+    };
+    const four = [PLOVER, KESTREL, 'Wren 110', 'Teal 111'];
+    const all = said([...at('A', four), ...at('B', four)]);
+    expect(all).toContain('less than the mean of the other 3 over 2 sites');
+    expect(all).not.toContain('It met');
+    const some = said([
+      ...at('A', four.slice(0, 3)),
+      ...at('B', four.slice(0, 3)),
+      ...at('C', four.slice(1)),
+    ]);
+    expect(some).toContain('less than the mean of the 2 others it met over 2 sites');
+    expect(some).toContain('It met 2 of the other 3: the difference is from those alone.');
+    expect(some).toContain('left out: 0 of Plover 108, 3 of the others.');
+    const turns = said([...at('A', four.slice(0, 3)), ...at('B', [PLOVER, 'Teal 111'])]);
+    expect(turns).toContain('It met 3 of the other 3, 1 to 2 at a site: the difference is from those alone.');
+    const one = said([...at('A', four.slice(0, 2)), ...at('B', four.slice(1))]);
+    expect(one).toContain('less than the one other it met at the one site both were at');
   });
 
   it('refuses what cannot be compared', () => {

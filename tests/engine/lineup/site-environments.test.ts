@@ -116,7 +116,7 @@ describe('the environment of a site', () => {
       const { environment_buPerAc, said } = siteEnvironments(table, 'corn');
       const means = siteMeans(table);
       for (const [k, own] of environment_buPerAc.entries()) expect(own).toBeCloseTo(means[k], 9);
-      expect(said[0]).toContain('at the stands of the trials, whose effect is not told from none');
+      expect(said[0]).toContain('at the stands there, of which no effect is shown');
     }
   });
 
@@ -135,7 +135,7 @@ describe('the environment of a site', () => {
           })),
         ).flat(),
       );
-      if (averageProduct(trials(rows), 'corn').standCounts) moved++;
+      if (averageProduct(trials(rows), 'corn').stands === 'count') moved++;
     }
     // A chi-square of one degree passes ln 90 = 4.5 in 3.4 of 100, one of two 9.0 in 1.1: nine expected, sd 3.
     expect(moved).toBeLessThan(19);

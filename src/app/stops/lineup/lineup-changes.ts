@@ -46,12 +46,12 @@ function changeOf(was: Product | null, product: Product): ProductChange {
 }
 
 /** The best stand on ground of the reference. */
-function standOf({ response }: Product): string {
+function standOf({ response, tested_plantsPerAc }: Product): string {
   if (response === null) return '';
   const { reference_buPerAc } = response;
   const value = agronomicOptimum(curveOf(response, reference_buPerAc));
   const alone: Estimate = { value, low: NaN, high: NaN };
-  return standWords(optimumInterval(response, reference_buPerAc, 0) ?? alone);
+  return standWords(optimumInterval(response, reference_buPerAc, 0, tested_plantsPerAc) ?? alone);
 }
 
 function wordsOf(was: Product | null, now: Product): string[] {

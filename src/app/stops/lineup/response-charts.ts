@@ -43,11 +43,17 @@ export function responseCharts(
       curve: sampled(min, max, (plants) => yieldAt(curve, plants / 1000)),
       band,
       plots: movedPlots(product, response, sites, third),
-      best: optimumInterval(response, e, 0) ?? { value: agronomicOptimum(curve), ...none },
+      best: optimumInterval(response, e, 0, product.tested_plantsPerAc) ?? {
+        value: agronomicOptimum(curve),
+        ...none,
+      },
       pays:
         r === null
           ? null
-          : (optimumInterval(response, e, r) ?? { value: economicOptimum(curve, r), ...none }),
+          : (optimumInterval(response, e, r, product.tested_plantsPerAc) ?? {
+              value: economicOptimum(curve, r),
+              ...none,
+            }),
     };
   });
 }
