@@ -2,10 +2,12 @@ import type { Issue } from '../issue.ts';
 import { sameCrop } from '../math/crop-name.ts';
 import type { FamilyId } from '../response/family.ts';
 import { type FamilyTrials, tryFamilies } from '../response/fit/choose-family.ts';
+import type { FamilyFit } from '../response/fit/family-fit.ts';
+import { FIGURES, STAND } from '../response/fit/figures.ts';
 import { STANDS_FOR_A_CURVE } from '../response/fit/fit-refusal.ts';
 import { trialOf } from '../response/fit/trial.ts';
 import type { Plots } from '../response/plots.ts';
-import { familyOfCrop, familyOfProduct } from './choose-together.ts';
+import { familyOfCrop, familyOfProduct, varianceOfChoice } from './choose-together.ts';
 import { drawTogether } from './draw-together.ts';
 import { type CropCurve, fitProduct, ownFit } from './fit-product.ts';
 import type { ProductPlots } from './product.ts';
@@ -63,11 +65,15 @@ export function fitLineup(table: TrialTable, crop: string, options: FitLineupOpt
     onProgress?.((0.8 * k) / members.length);
     return tryFamilies(trialOf(plots, reference_buPerAc), families);
   });
-  const family = familyOfCrop(trials);
+  const chosen = familyOfCrop(trials);
+  const family = chosen?.family ?? null;
   const choices = trials.map((own) => familyOfProduct(own, family));
   const fits = members.map(({ rows }, k) => {
     onProgress?.(0.8 + (0.1 * k) / members.length);
-    return ownFit(trials[k], choices[k], reference_buPerAc, rows.length);
+    const fit = ownFit(trials[k], choices[k], reference_buPerAc, rows.length);
+    return fit && chosen && fit.family === family
+      ? unsureOfFamily(fit, varianceOfChoice(trials[k], chosen))
+      : fit;
   });
   const alike = fits.filter((fit) => fit !== null && fit.family === family);
   const together = lean && family !== null ? drawTogether(alike.filter((fit) => fit !== null)) : null;
@@ -116,6 +122,13 @@ function rowsByProduct({ products, product }: TrialTable): number[][] {
   const rows: number[][] = products.map(() => []);
   for (let i = 0; i < product.length; i++) rows[product[i]].push(i);
   return rows;
+}
+
+/** The fit, as unsure of its best stand as it is of its family too. */
+function unsureOfFamily(fit: FamilyFit, variance: number): FamilyFit {
+  const covariance = fit.covariance.slice();
+  covariance[STAND * FIGURES + STAND] += variance;
+  return { ...fit, covariance };
 }
 
 /** With a single site its blocks take the place of sites. */

@@ -71,12 +71,10 @@ export function chooseFamily(trials: FamilyTrials): FamilyChoice | null {
   };
 }
 
-/** Whether a straight line has so much less AICc than the best curve that nothing speaks for a bend: 10 less, or 2 where the plots even bend upwards and what is left are curves from no yield at no plants. */
+/** Whether a straight line has clearly less AICc than the best curve, so that nothing speaks for a bend. */
 function isStraight({ tried }: FamilyTrials, best: Likeliest): boolean {
   const line = tried.get('line');
-  const quadratic = tried.get('quadratic');
-  const enough = quadratic && isRefused(quadratic) ? AS_GOOD : FAR_WORSE;
-  return line !== undefined && !isRefused(line) && best.aicc - line.aicc > enough;
+  return line !== undefined && !isRefused(line) && best.aicc - line.aicc > AS_GOOD;
 }
 
 function straightLine({ tried }: FamilyTrials): FamilyChoice | null {
