@@ -2,14 +2,15 @@ import type { Issue } from '../issue.ts';
 import { sameCrop } from '../math/crop-name.ts';
 import type { FamilyId } from '../response/family.ts';
 import { type FamilyTrials, tryFamilies } from '../response/fit/choose-family.ts';
-import type { FamilyFit } from '../response/fit/family-fit.ts';
-import { FIGURES, STAND } from '../response/fit/figures.ts';
+import { STAND } from '../response/fit/figures.ts';
 import { STANDS_FOR_A_CURVE } from '../response/fit/fit-refusal.ts';
 import { trialOf } from '../response/fit/trial.ts';
+import { withUnseen } from '../response/fit/unseen.ts';
 import type { Plots } from '../response/plots.ts';
 import { familyOfCrop, familyOfProduct, varianceOfChoice } from './choose-together.ts';
 import { drawTogether } from './draw-together.ts';
 import { type CropCurve, fitProduct, ownFit } from './fit-product.ts';
+import { betweenSitesOf, unsureElsewhere } from './one-site.ts';
 import type { ProductPlots } from './product.ts';
 import type { ProductResponse, ResponseFit } from './product-response.ts';
 import { siteEnvironments } from './site-environments.ts';
@@ -68,13 +69,16 @@ export function fitLineup(table: TrialTable, crop: string, options: FitLineupOpt
   const chosen = familyOfCrop(trials);
   const family = chosen?.family ?? null;
   const choices = trials.map((own) => familyOfProduct(own, family));
-  const fits = members.map(({ rows }, k) => {
+  const own = members.map(({ rows }, k) => {
     onProgress?.(0.8 + (0.1 * k) / members.length);
     const fit = ownFit(trials[k], choices[k], reference_buPerAc, rows.length);
     return fit && chosen && fit.family === family
-      ? unsureOfFamily(fit, varianceOfChoice(trials[k], chosen))
+      ? withUnseen(fit, { figure: STAND, variance: varianceOfChoice(trials[k], chosen) })
       : fit;
   });
+  const sites = members.map(({ rows }) => new Set(rows.map((i) => table.site[i])).size);
+  const betweenSites = betweenSitesOf(own.flatMap((fit, k) => (fit && sites[k] > 1 ? [fit] : [])));
+  const fits = own.map((fit, k) => (fit && sites[k] === 1 ? unsureElsewhere(fit, betweenSites) : fit));
   const alike = fits.filter((fit) => fit !== null && fit.family === family);
   const together = lean && family !== null ? drawTogether(alike.filter((fit) => fit !== null)) : null;
   const group = together?.group ?? null;
@@ -89,6 +93,7 @@ export function fitLineup(table: TrialTable, crop: string, options: FitLineupOpt
       ofCrop,
       reference_buPerAc,
       together?.drawn[alike.indexOf(fits[k])] ?? null,
+      sites[k] === 1 ? betweenSites.variance : 0,
     );
     return {
       product,
@@ -96,7 +101,7 @@ export function fitLineup(table: TrialTable, crop: string, options: FitLineupOpt
       tested_plantsPerAc: testedOf(plots),
       fit: {
         plots: rows.length,
-        sites: new Set(rows.map((i) => table.site[i])).size,
+        sites: sites[k],
         runnerUp,
         leaning,
         said,
@@ -122,13 +127,6 @@ function rowsByProduct({ products, product }: TrialTable): number[][] {
   const rows: number[][] = products.map(() => []);
   for (let i = 0; i < product.length; i++) rows[product[i]].push(i);
   return rows;
-}
-
-/** The fit, as unsure of its best stand as it is of its family too. */
-function unsureOfFamily(fit: FamilyFit, variance: number): FamilyFit {
-  const covariance = fit.covariance.slice();
-  covariance[STAND * FIGURES + STAND] += variance;
-  return { ...fit, covariance };
 }
 
 /** With a single site its blocks take the place of sites. */

@@ -1,7 +1,13 @@
 import type { FamilyId } from '../response/family.ts';
-import { FAR_WORSE, type FamilyChoice, type FamilyTrials, title } from '../response/fit/choose-family.ts';
+import {
+  FAR_WORSE,
+  type FamilyChoice,
+  type FamilyTrials,
+  ranked,
+  title,
+} from '../response/fit/choose-family.ts';
 import { type FamilyFit, isRefused } from '../response/fit/family-fit.ts';
-import { BEND, FIGURES, STAND, STAND_PER_ENVIRONMENT } from '../response/fit/figures.ts';
+import { BEND, FIGURES, LEVEL, STAND, STAND_PER_ENVIRONMENT } from '../response/fit/figures.ts';
 import { finishFit, fitFamily, type Likeliest } from '../response/fit/fit-family.ts';
 import { STANDS_FOR_A_CURVE } from '../response/fit/fit-refusal.ts';
 import type { Plots } from '../response/plots.ts';
@@ -26,17 +32,24 @@ export interface CropCurve {
 /** A share of leaning under this is not worth a sentence. */
 const WORTH_TELLING = 0.05;
 
-/** The fit of the family chosen, to the last digit; null where it was refused after all. */
+/** The fit of the family chosen, to the last digit; where it is refused after all, of the next that is not, and of the straight line at last. Null where there is none. */
 export function ownFit(
   trials: FamilyTrials,
   choice: FamilyChoice | null,
   reference_buPerAc: number,
   rows: number,
 ): FamilyFit | null {
-  const likely = choice && trials.tried.get(choice.family);
-  if (!likely || isRefused(likely)) return null;
-  const fit = finishFit(likely, reference_buPerAc, rows);
-  return isRefused(fit) ? null : fit;
+  if (choice === null) return null;
+  const inTurn = new Set<FamilyId>([choice.family, ...ranked(trials).map(({ family }) => family), 'line']);
+  let refused: string | null = null;
+  for (const family of inTurn) {
+    const likely = trials.tried.get(family);
+    if (!likely || isRefused(likely)) continue;
+    const fit = finishFit(likely, reference_buPerAc, rows);
+    if (!isRefused(fit)) return refused === null ? fit : { ...fit, doubts: [refused, ...fit.doubts] };
+    refused ??= `Not fitted by ${title(family)} after all, since ${fit.refused}.`;
+  }
+  return null;
 }
 
 /**
@@ -50,20 +63,22 @@ export function fitProduct(
   crop: CropCurve | null,
   reference_buPerAc: number,
   drawn: Shrunk | null,
+  /** What is to be added to the variance of a lent curve's level, (bu/ac)²; NaN where it is not known. */
+  elsewhere: number,
 ): FittedCurve {
   if (own !== null && choice !== null && own.family !== 'line') {
     const said = [choice.said, ...own.doubts];
-    if (crop === null || drawn === null)
-      return { response: fittedResponse(own), runnerUp: choice.runnerUp, leaning: 0, said };
+    const runnerUp = own.family === choice.family ? choice.runnerUp : null;
+    if (crop === null || drawn === null) return { response: fittedResponse(own), runnerUp, leaning: 0, said };
     const { figures, covariance, leaning } = drawn;
     return {
       response: fittedResponse({ ...own, figures, covariance }),
-      runnerUp: choice.runnerUp,
+      runnerUp,
       leaning,
       said: [...said, ...leaningSaid(leaning, crop.group.products)],
     };
   }
-  const lent = crop && lentCurve(plots, crop, reference_buPerAc);
+  const lent = crop && lentCurve(plots, crop, reference_buPerAc, elsewhere || 0);
   const line = trials.tried.get('line');
   const straight = line && !isRefused(line) && own?.family === 'line' ? own : null;
   if (lent && !(straight && isFarBetter(line as Likeliest, lent.fit))) {
@@ -106,6 +121,7 @@ function lentCurve(
   plots: Plots,
   { family, group }: CropCurve,
   reference_buPerAc: number,
+  elsewhere: number,
 ): { fit: FamilyFit; figures: FittedFigures } | null {
   const { mean, meanCovariance, between } = group;
   const held = {
@@ -118,6 +134,7 @@ function lentCurve(
   const fit = fitFamily(plots, family, reference_buPerAc, { held });
   if (isRefused(fit)) return null;
   const covariance = fit.covariance.slice();
+  covariance[LEVEL * FIGURES + LEVEL] += elsewhere;
   for (const a of [STAND, STAND_PER_ENVIRONMENT, BEND])
     for (const b of [STAND, STAND_PER_ENVIRONMENT, BEND]) {
       const at = a * FIGURES + b;

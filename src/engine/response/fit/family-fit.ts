@@ -1,5 +1,6 @@
 import type { FamilyId } from '../family.ts';
 import type { Trial } from './trial.ts';
+import type { Unseen } from './unseen.ts';
 
 /** A family fitted to the plots of one product. */
 export interface FamilyFit {
@@ -11,6 +12,8 @@ export interface FamilyFit {
   readonly fitted: readonly number[];
   /** Of the figures, 5 × 5; 0 where held. */
   readonly covariance: Float64Array;
+  /** What is in the covariance though the plots cannot show it. */
+  readonly unseen: readonly Unseen[];
   readonly plotSd_buPerAc: number;
   readonly siteSd_buPerAc: number;
   /** (siteSd / plotSd)². */

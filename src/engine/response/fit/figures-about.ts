@@ -4,6 +4,7 @@ import { FIGURES } from './figures.ts';
 import { fillColumns, workOn } from './fit-work.ts';
 import { takeMoments, weigh } from './moments.ts';
 import { shapeBounds } from './shape-starts.ts';
+import { addUnseen } from './unseen.ts';
 
 /**
  * The figures a product's plots ask for, and their covariance, where its curve is taken as a plane at `at` and not at its own best (Lindstrom & Bates 1990, Biometrics 46:673). A bend that came out small by chance gives a
@@ -33,5 +34,5 @@ export function figuresAbout(
     for (let b = 0; b < k; b++)
       covariance[active[a] * FIGURES + active[b]] = fit.plotSd_buPerAc ** 2 * inverse[a * k + b];
   }
-  return { figures, covariance };
+  return { figures, covariance: addUnseen(covariance, fit.unseen) };
 }

@@ -11,6 +11,8 @@ export function fitDoubts(
   figures: Float64Array,
   apart: boolean,
   converged: boolean,
+  /** Of the slope of a straight line, bu/ac by 1000 plants/ac. */
+  slopeHalfWidth: number,
 ): string[] {
   const best = agronomicOptimum(curveAway(family, figures, 0));
   const said: string[] = [];
@@ -21,8 +23,8 @@ export function fitDoubts(
     );
   if (family === 'line')
     said.push(
-      figures[BEND] === 0
-        ? `The plots show no bend and no slope over ${tested}.`
+      !(Math.abs(figures[BEND]) > slopeHalfWidth)
+        ? `The plots show no bend, and no slope that can be told from none over ${tested}.`
         : `The plots show no bend: the best stand is at the ${figures[BEND] > 0 ? 'denser' : 'thinner'} end of ${tested}, and may lie beyond it.`,
     );
   if (!converged) said.push('The fit did not come to rest: its figures may not be the best.');

@@ -1,10 +1,11 @@
 import { cholesky, inverseByCholesky } from '../../math/cholesky.ts';
+import { tQuantile } from '../../math/student-t.ts';
 import type { FamilyId } from '../family.ts';
 import type { Plots } from '../plots.ts';
 import { balance } from './balance.ts';
 import { bestStart } from './best-start.ts';
 import { type FamilyFit, type FamilyRefusal, isRefused } from './family-fit.ts';
-import { FIGURES, LEVEL, LEVEL_PER_ENVIRONMENT } from './figures.ts';
+import { BEND, FIGURES, LEVEL, LEVEL_PER_ENVIRONMENT } from './figures.ts';
 import { AT_REST, NEAR } from './find-shape.ts';
 import { fitDoubts } from './fit-doubts.ts';
 import { refusalOf, wrongWith } from './fit-refusal.ts';
@@ -110,9 +111,11 @@ export function finishFit(
     residual_buPerAc[trial.row[i]] = work.residuals[i];
     curve_buPerAc[trial.row[i]] = trial.y[i] - work.residuals[i];
   }
+  const slopeHalfWidth = tQuantile(0.975, withinDf) * Math.sqrt(covariance[BEND * FIGURES + BEND]);
   return {
     ...{ family, reference_buPerAc, figures, covariance, withinDf, trial, curve_buPerAc, residual_buPerAc },
     fitted: Array.from(active).sort(),
+    unseen: [],
     plotSd_buPerAc: Math.sqrt(variance),
     siteSd_buPerAc: Math.sqrt(variance * found.ratio),
     ratio: found.ratio,
@@ -120,7 +123,7 @@ export function finishFit(
     minusTwoLogLikelihood: likely.minusTwoLogLikelihood,
     aicc: likely.aicc,
     converged: found.converged,
-    doubts: [...likely.said, ...fitDoubts(trial, family, figures, apart, found.converged)],
+    doubts: [...likely.said, ...fitDoubts(trial, family, figures, apart, found.converged, slopeHalfWidth)],
   };
 }
 
