@@ -4,9 +4,6 @@ import { finlayWilkinson, type GroundAnswers } from './finlay-wilkinson.ts';
 import { type SiteEnvironments, siteEnvironments } from './site-environments.ts';
 import type { TrialTable } from './trial-table.ts';
 
-/** Environments that lie this near to what the yields give say the same, bu/ac: a lineup keeps them to a tenth, and plots to the hundredth. */
-const SAME_ENVIRONMENT_BU_PER_AC = 0.1;
-
 export interface AnswersToGround {
   readonly average: AverageProduct;
   readonly ground: SiteEnvironments;
@@ -15,11 +12,11 @@ export interface AnswersToGround {
 
 /**
  * The ground of the trials of a crop and how its products answer to it: by the environments told, or by what the average product yields where none is told. Every plot is brought to the good stand
- * first, at which environments are given, so that a trial of stands leads by nothing it is not. Environments that say what the yields say, as those a lineup keeps, were not told.
+ * first, at which environments are given: else all products of a trial of stands would seem to fall short of the average one.
  */
 export function answersToGround(table: TrialTable, crop: string, level = USUAL_LEVEL): AnswersToGround {
   const average = averageProduct(table, crop);
-  const ground = siteEnvironments(isFromYields(table, average) ? withoutTold(table) : table, crop, average);
+  const ground = siteEnvironments(table, crop, average);
   const { environment_buPerAc: environments, told } = ground;
   const answers = finlayWilkinson(
     average.atGoodStand,
@@ -30,15 +27,4 @@ export function answersToGround(table: TrialTable, crop: string, level = USUAL_L
     level,
   );
   return { average, ground, answers };
-}
-
-function isFromYields({ sites }: TrialTable, { yield_buPerAc }: AverageProduct): boolean {
-  return sites.every(
-    ({ environment_buPerAc: told }, site) =>
-      Number.isNaN(yield_buPerAc[site]) || Math.abs(told - yield_buPerAc[site]) <= SAME_ENVIRONMENT_BU_PER_AC,
-  );
-}
-
-function withoutTold(table: TrialTable): TrialTable {
-  return { ...table, sites: table.sites.map((site) => ({ ...site, environment_buPerAc: NaN })) };
 }

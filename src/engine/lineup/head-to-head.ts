@@ -81,10 +81,11 @@ export function headToHead(
   };
 }
 
-/** All other products of the crop of `one`. */
-export function theOthers({ products }: TrialTable, one: number): number[] {
-  return products.flatMap(({ crop }, product) =>
-    product !== one && sameCrop(crop, products[one].crop) ? [product] : [],
+/** All other products of the crop of `one` that have a plot. */
+export function theOthers({ products, product }: TrialTable, one: number): number[] {
+  const tried = new Set(product);
+  return products.flatMap(({ crop }, own) =>
+    own !== one && tried.has(own) && sameCrop(crop, products[one].crop) ? [own] : [],
   );
 }
 
