@@ -2,6 +2,8 @@ import { mkdirSync } from 'node:fs';
 import { AxeBuilder } from '@axe-core/playwright';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { lineupTemplate } from '../../src/formats/lineup/template-lineup.ts';
+import { trialTemplate } from '../../src/formats/lineup/template-trial.ts';
 import { type House, openHouse } from './built-app.ts';
 import { settled, shownText, watchedPage } from './chromium.ts';
 import { mixedFolder } from './mixed-folder.ts';
@@ -85,6 +87,29 @@ describe.each(screens)('$name', (screen) => {
     await look(page, screen, 'rule-form');
     await page.getByRole('heading', { name: 'Ratings' }).scrollIntoViewIfNeeded();
     await look(page, screen, 'ratings');
+    await context.close();
+  });
+
+  it('has trials looked at before they are brought in', async () => {
+    const { page, context } = await watchedPage(house.browser, house.server.url, screen);
+    await page.goto(house.server.url);
+    await settled(page);
+    await toStop(page, 'Lineup');
+    const file = (name: string, text: string) => ({ name, mimeType: 'text/csv', buffer: Buffer.from(text) });
+    await page.getByRole('heading', { name: 'Bring in trials or products' }).scrollIntoViewIfNeeded();
+    await look(page, screen, 'bring-in');
+    await page
+      .locator('main input[type=file]')
+      .setInputFiles([
+        file('trials-of-a-year-and-a-farm-with-a-long-name.csv', trialTemplate()),
+        file('products.csv', lineupTemplate()),
+        file('empty.csv', ''),
+      ]);
+    await page.getByText('What comes of them').waitFor();
+    await look(page, screen, 'arriving');
+    await page.getByText('How it is read').first().click();
+    await page.getByText('What comes of them').scrollIntoViewIfNeeded();
+    await look(page, screen, 'arriving-below');
     await context.close();
   });
 

@@ -112,7 +112,7 @@ function leaningSaid(leaning: number, products: number): string[] {
   return leaning < WORTH_TELLING
     ? []
     : [
-        `Its best stand leans ${Math.round(100 * leaning)} % on that of the ${products} products of its crop, for its own plots tell so much less.`,
+        `Its best stand leans ${Math.round(100 * leaning)} % on the ${products} products of its crop, the rest on its own plots.`,
       ];
 }
 
