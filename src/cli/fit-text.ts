@@ -30,7 +30,8 @@ export function cropText(
   const head = ['product', 'curve', 'bu/ac', 'best stand', '95 % interval'];
   const all = [...head, ...(bootstrap ? ['sites drawn again'] : []), 'sites', 'leaning'];
   const doubts = rows.flatMap(({ product: { name, fit: how }, evidence: { said } }) => [
-    ...(how?.said ?? []).slice(1).map((text) => `${name}: ${text}`),
+    // How the family was chosen is said once for the crop; that a product has no curve of its own is said here.
+    ...(how?.said ?? []).slice(how?.leaning === 1 ? 0 : 1).map((text) => `${name}: ${text}`),
     ...said.map((text) => `${name}: ${text}`),
   ]);
   return [
@@ -44,5 +45,7 @@ export function cropText(
 
 function intervalText(of: { readonly low: number; readonly high: number } | null): string {
   if (of === null || !Number.isFinite(of.low)) return '–';
-  return `${of.low.toFixed(1)} to ${Number.isFinite(of.high) ? of.high.toFixed(1) : 'any'}`;
+  // Open to a side: the plots do not show where the best stand ends.
+  if (!Number.isFinite(of.high)) return of.low > 0 ? `${of.low.toFixed(1)} or more` : 'open';
+  return of.low > 0 ? `${of.low.toFixed(1)} to ${of.high.toFixed(1)}` : `up to ${of.high.toFixed(1)}`;
 }

@@ -72,6 +72,8 @@ export * from './layers/source.ts';
 export * from './layers/variogram.ts';
 export * from './layers/variogram-model.ts';
 // lineup
+export * from './lineup/answers-to-ground.ts';
+export * from './lineup/average-product.ts';
 export * from './lineup/day-of-year.ts';
 export * from './lineup/estimate.ts';
 export * from './lineup/finlay-wilkinson.ts';
@@ -90,6 +92,8 @@ export * from './lineup/product-response.ts';
 export * from './lineup/rating-share.ts';
 export * from './lineup/season-fit.ts';
 export * from './lineup/season-fit-words.ts';
+export * from './lineup/standings.ts';
+export * from './lineup/standings-words.ts';
 export * from './lineup/trial-table.ts';
 // math
 export * from './math/crop-name.ts';

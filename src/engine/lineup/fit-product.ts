@@ -123,7 +123,7 @@ function lentCurve(
   reference_buPerAc: number,
   elsewhere: number,
 ): { fit: FamilyFit; figures: FittedFigures } | null {
-  const { mean, meanCovariance, between } = group;
+  const { mean, meanCovariance, between, products } = group;
   const held = {
     stand_k: mean[STAND],
     ...(Number.isNaN(mean[STAND_PER_ENVIRONMENT])
@@ -141,7 +141,9 @@ function lentCurve(
       if (!fit.fitted.includes(a) && !fit.fitted.includes(b))
         covariance[at] = between[at] + meanCovariance[at];
     }
-  return { fit, figures: { ...fit, covariance } };
+  // Stand and bend are the group's, and so is what is known of how unsure they are.
+  const withinDf = Math.max(fit.withinDf, products - 1);
+  return { fit, figures: { ...fit, covariance, withinDf } };
 }
 
 /** Two stands always lie on a line: it takes three to speak against a curve. */

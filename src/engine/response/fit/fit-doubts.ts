@@ -2,11 +2,12 @@ import { agronomicOptimum } from '../curve.ts';
 import { FAMILIES } from '../families.ts';
 import type { FamilyId } from '../family.ts';
 import { BEND, curveAway } from './figures.ts';
+import { STANDS_FOR_A_CURVE } from './fit-refusal.ts';
 import type { Trial } from './trial.ts';
 
 /** What is in doubt about a fit, in sentences. */
 export function fitDoubts(
-  { tested_k: { min, max }, leftOut, sites }: Trial,
+  { tested_k: { min, max }, leftOut, sites, stands }: Trial,
   family: FamilyId,
   figures: Float64Array,
   apart: boolean,
@@ -16,6 +17,7 @@ export function fitDoubts(
 ): string[] {
   const best = agronomicOptimum(curveAway(family, figures, 0));
   const said: string[] = [];
+  const bend = stands < STANDS_FOR_A_CURVE ? `${stands} stands cannot show a bend` : 'The plots show no bend';
   const tested = `the tested ${plants(min)} to ${plants(max)} plants/ac`;
   if (FAMILIES[family].hasOptimum && (best > max || best < min))
     said.push(
@@ -24,8 +26,8 @@ export function fitDoubts(
   if (family === 'line')
     said.push(
       !(Math.abs(figures[BEND]) > slopeHalfWidth)
-        ? `The plots show no bend, and no slope that can be told from none over ${tested}.`
-        : `The plots show no bend: the best stand is at the ${figures[BEND] > 0 ? 'denser' : 'thinner'} end of ${tested}, and may lie beyond it.`,
+        ? `${bend}, and no slope can be told from none over ${tested}.`
+        : `${bend}: the best stand is at the ${figures[BEND] > 0 ? 'denser' : 'thinner'} end of ${tested}, and may lie beyond it.`,
     );
   if (!converged) said.push('The fit did not come to rest: its figures may not be the best.');
   if (sites > 1 && !apart)

@@ -78,6 +78,6 @@ function isSpread({ away, y }: Trial): boolean {
 function told(sites: number, environments: number, needed: number): string {
   const count = `${sites} ${sites === 1 ? 'site' : 'sites'}`;
   if (environments < needed)
-    return `${count}${environments === sites ? '' : ` of ${environments} environments`}, ${needed} of different environments are needed`;
+    return `${count}${environments === sites ? '' : ` of ${environments === 1 ? 'one environment' : `${environments} environments`}`}, ${needed} of different environments are needed`;
   return `${count} of much the same environment`;
 }
