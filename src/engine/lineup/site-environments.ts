@@ -57,13 +57,13 @@ export function siteEnvironments(
 }
 
 function notConnected({ sites }: TrialTable, own: readonly number[], all: number, crop: string): Issue {
-  const some = own.slice(0, 3).map((j) => sites[j].name);
+  const some = own.slice(0, 3).map((j) => sites[j].name || 'one without a name');
   const names = own.length > 3 ? [...some, `${own.length - 3} more`] : some;
   return {
     code: 'trials-not-connected',
     severity: 'warning',
     where: `${crop} trials`,
-    found: `${own.length} of ${all} sites share no product with the others (${names.join(', ')})`,
+    found: `${own.length} of ${all} sites ${own.length === 1 ? 'shares' : 'share'} no product with the others (${names.join(', ')})`,
     expected: 'sites joined by common products, or environments that are told',
     effect:
       'Their environments are worked out among themselves, as if their products were as good as the others',

@@ -76,7 +76,9 @@ function lacks(products: readonly Product[], where: string, effect: string) {
     found: `${text.join('; ')}${products.length > 10 ? `; and ${products.length - 10} more` : ''}`,
     expected: 'a price, a response and the stands it was tested at',
     effect,
-    remedy: 'Set the price, and fit the response from trials (command line: eachacre fit)',
+    remedy: products.every(({ response, tested_plantsPerAc }) => response && tested_plantsPerAc)
+      ? 'Set the price'
+      : 'Set the price, and fit the response from trials (command line: eachacre fit)',
   };
 }
 
