@@ -1,6 +1,6 @@
-import type { Issue } from '../engine/issue.ts';
 import type { Product } from '../engine/lineup/product.ts';
 import { FAMILIES } from '../engine/response/families.ts';
+import { emptyLineup } from '../formats/lineup/read-lineup-csv.ts';
 import { figure } from '../run/figures.ts';
 import { openLineup, rowsText } from './open-lineup.ts';
 import { DONE, hasError, table, tell, tellIssues, tellJson, WRONG_INPUT } from './tell.ts';
@@ -8,7 +8,10 @@ import { DONE, hasError, table, tell, tellIssues, tellJson, WRONG_INPUT } from '
 /** `eachacre lineup check LINEUP`: whether a lineup, or a table of products, holds together, and what of each product is known. */
 export function checkLineup(path: string, options: { crop?: string; json?: boolean }): number {
   const { lineup, ledger, issues: found } = openLineup(path, options.crop);
-  const issues = [...found, ...(lineup?.products.length === 0 ? [empty(path)] : [])];
+  const issues = [
+    ...found,
+    ...(lineup?.products.length === 0 && !hasError(found) ? [emptyLineup(path)] : []),
+  ];
   if (options.json) {
     tellJson({
       lineup: lineup?.name ?? null,
@@ -48,17 +51,4 @@ function lacks({ pricePerUnit, response, tested_plantsPerAc }: Product): string[
     ...(response === null ? ['response'] : []),
     ...(tested_plantsPerAc === null ? ['tested stands'] : []),
   ];
-}
-
-/** A lineup somebody is about to fill is no fault in a document; nothing can be planted from it. */
-function empty(where: string): Issue {
-  return {
-    code: 'lineup-empty',
-    severity: 'error',
-    where,
-    found: '0 products',
-    expected: 'at least one',
-    effect: 'There is nothing to plant',
-    remedy: 'Add a product',
-  };
 }

@@ -73,7 +73,7 @@ export function readLineupCsv(file: FileBytes, options: LineupOptions = {}): Lin
     setAside[reason] = tally.count;
     if (reason === 'no-name' || reason === 'no-crop') issues.push(without(file.name, reason, tally));
   }
-  if (products.length === 0) issues.push(empty(file.name));
+  if (products.length === 0) issues.push(emptyLineup(file.name));
   const ragged = Object.values(sheet.setAside).reduce((sum, n) => sum + n, 0);
   return {
     products,
@@ -109,7 +109,8 @@ function without(where: string, reason: 'no-name' | 'no-crop', tally: Tally): Is
   };
 }
 
-function empty(where: string): Issue {
+/** A lineup somebody is about to fill is no fault in a document; nothing can be planted from it. */
+export function emptyLineup(where: string): Issue {
   return {
     code: 'lineup-empty',
     severity: 'error',
