@@ -1,8 +1,10 @@
+import { sameCrop } from '../engine/math/crop-name.ts';
 import type { Ledger } from '../engine/prescription/ledger.ts';
 import type { Plan } from '../plan/schema.ts';
 import { yieldId } from '../plan/yield-id.ts';
 import { figure } from './figures.ts';
 import type { Results } from './results.ts';
+import { triedAtOneSite } from './stages/judge-trials.ts';
 
 /** Under this a gain is no reason to plant by map, $/ac: less than anyone can measure in a field. Our own choice. */
 const GAIN_WORTH_SAYING_PER_AC = 0.5;
@@ -25,7 +27,17 @@ export function answerSentence(results: Results, plan: Plan): string {
     return `${acres} · ${figure.count(zoning.zones.length, 'zone')} · ${missing}: worth unknown`;
   }
   const { total } = ledger;
-  return `${acres} · ${figure.seeds(total.seeds)} seeds · ${figure.count(wholeUnits(ledger), 'unit')} to order · ${figure.dollars(total.seedCost)} of seed · ${worth === null ? noWorthText(results) : worthText(worth.perAc)}`;
+  const answer = `${acres} · ${figure.seeds(total.seeds)} seeds · ${figure.count(wholeUnits(ledger), 'unit')} to order · ${figure.dollars(total.seedCost)} of seed · ${worth === null ? noWorthText(results) : worthText(worth.perAc)}`;
+  return [answer, ...littleTried(results)].join(' · ');
+}
+
+/** Products planted that were tried at one site: no dollar of theirs is to be read without that. */
+function littleTried({ choices, lineup }: Results): string[] {
+  const planted = new Set((choices ?? []).map(({ chosen }) => chosen.product));
+  const names = [...planted].filter((own) => triedAtOneSite(lineup[own])).map((own) => lineup[own].name);
+  return names.length === 0
+    ? []
+    : [`${names.join(' and ')} ${names.length === 1 ? 'was' : 'were'} tried at one site alone`];
 }
 
 /** Bags to order: every product's units rounded up by itself, for bags of two products make no third. */
@@ -82,6 +94,15 @@ export function missingForRates({ field, zoning, lineup, choices }: Results, pla
   ];
 }
 
+/** `8 corn products`; of 12, where 4 cannot be placed or are left out. */
+function lineupText({ lineup, lineupDocument }: Results, { crop }: Plan): string {
+  const there = lineupDocument?.products.filter((product) => sameCrop(product.crop, crop)).length;
+  const own = figure.count(lineup.length, `${crop} product`);
+  return there === undefined || there === lineup.length
+    ? own
+    : `${lineup.length} of ${figure.count(there, `${crop} product`)} in use`;
+}
+
 /** Products that placement rules keep out of some of the field. */
 function keptOut({ placement }: Results): string[] {
   const out = new Set(
@@ -134,7 +155,7 @@ export function stopSentence(stop: StopId, results: Results, plan: Plan): StopSa
     case 'lineup':
       if (plan.lineup === null) return needs('no lineup');
       return lineup.length
-        ? settled([`${lineup.length} ${plan.crop} products`, ...keptOut(results)].join('; '))
+        ? settled([lineupText(results, plan), ...keptOut(results)].join('; '))
         : needs(`no ${plan.crop} product that can be used`);
     case 'rates': {
       if (!choices)

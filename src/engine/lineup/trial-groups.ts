@@ -1,7 +1,10 @@
 import type { TrialTable } from './trial-table.ts';
 
-/** What was where, plot by plot. */
-export type Placed = Pick<TrialTable, 'products' | 'sites' | 'product' | 'site'>;
+/** What was where, plot by plot: of products and sites only how many there are counts. */
+export interface Placed extends Pick<TrialTable, 'product' | 'site'> {
+  readonly products: { readonly length: number };
+  readonly sites: { readonly length: number };
+}
 
 export interface TrialGroups {
   /** The group of each site of the table, −1 for one without a plot; numbered in the order of sites. */

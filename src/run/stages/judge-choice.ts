@@ -77,7 +77,7 @@ export function judgeChoice(
       code: 'rate-at-limit',
       severity: 'note',
       where,
-      found: `${product.name} stops at ${figure.whole(chosen.seedsPerAc)} seeds/ac`,
+      found: `${product.name} is held at ${figure.whole(chosen.seedsPerAc)} seeds/ac`,
       expected:
         chosen.economicOptimum_plantsPerAc === null
           ? 'a best stand, which its curve has not'

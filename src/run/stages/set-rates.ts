@@ -10,6 +10,7 @@ import type { Zone, Zoning } from '../../engine/zones/zoning.ts';
 import type { Plan } from '../../plan/schema.ts';
 import { curveIssues, groundDoubt } from './curve-holds.ts';
 import { judgeChoice } from './judge-choice.ts';
+import { judgeTrials } from './judge-trials.ts';
 import { openOptions } from './open-options.ts';
 
 export interface SetRates {
@@ -85,6 +86,7 @@ export function setRates(
       ...judgeChoice(zoning.zones[k], chosen, products[product], placement[k][product], money.emergence),
     );
   }
+  issues.push(...judgeTrials(products, choices));
   return { choices, worth: flat ? worthOver(flat, choices, area_ac) : null, issues };
 }
 

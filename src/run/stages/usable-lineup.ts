@@ -51,8 +51,13 @@ export function usableLineup(
     effect: 'Nothing is left out for it',
     remedy: 'Correct the id, or take it out of the list',
   }));
-  if (lacking.length > 0)
-    issues.push({ ...lacks(lacking, where, 'They are not placed'), severity: 'warning' });
+  if (lacking.length > 0) {
+    const effect =
+      products.length === 1
+        ? `They are not placed: ${products[0].name} is all there is to choose from`
+        : 'They are not placed';
+    issues.push({ ...lacks(lacking, where, effect), severity: 'warning' });
+  }
   const setAside: Record<string, number> = {};
   if (lineup.products.length > ofCrop.length) setAside['other-crop'] = lineup.products.length - ofCrop.length;
   if (ofCrop.length > wanted.length) setAside['left-out'] = ofCrop.length - wanted.length;
