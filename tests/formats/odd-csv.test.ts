@@ -53,6 +53,24 @@ describe('an odd text table', () => {
     },
   );
 
+  it.each(['utf-16le', 'utf-16be'])('C01 in %s without a mark is decoded', async (encoding) => {
+    // Node's own writer of UTF-16; a dash and a sign of money have no zero byte.
+    const wide = Buffer.from('name,v (€)\nmaïs – grain,1\ntrigo,2\n', 'utf16le');
+    const bytes = Uint8Array.from(encoding === 'utf-16le' ? wide : wide.swap16());
+    const source = await read({ name: 'a.csv', bytes });
+    expect(source.columns.map(({ name }) => name)).toEqual(['name', 'v (€)']);
+    expect([column(source, 'name'), column(source, 'v (€)')]).toEqual([
+      ['maïs – grain', 'trigo'],
+      [1, 2],
+    ]);
+    expect(codes(source)).toEqual([]);
+  });
+
+  it('C01 and small whole numbers of two bytes, half of them zero, are no text', async () => {
+    const bytes = Uint8Array.from({ length: 200 }, (_, i) => (i % 2 === 0 ? 1 + (i % 40) : 0));
+    await refused({ name: 'a.csv', bytes }, 'csv-binary', 'a.csv › byte 0');
+  });
+
   it('C02 with semicolons and decimal commas is read as numbers, told', async () => {
     const source = await read('x;y;v\n-93,5;42,125;3\n-93,75;42,25;4,5\n');
     expect([[...source.x], column(source, 'v'), codes(source)]).toEqual([
