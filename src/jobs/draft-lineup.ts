@@ -8,9 +8,15 @@ import { readTrials, trialColumnNames } from '../formats/trials/read-trials.ts';
 import type { TrialOptions } from '../formats/trials/trial-options.ts';
 import type { TrialQuestion, TrialReading } from '../formats/trials/trial-role.ts';
 import type { Lineup } from '../plan/lineup-schema.ts';
-import { lineupTrials } from '../plan/lineup-trials.ts';
 import { readLineup } from '../plan/validate.ts';
 import { portion, type RunControl } from '../run/walk.ts';
+import {
+  cropsTried,
+  type EarlierPlots,
+  earlierPlots,
+  trialsOfCrops,
+  withEarlierPlots,
+} from './earlier-plots.ts';
 import { type FittedDocument, fitTrials, type KnownProducts } from './fit-lineup.ts';
 import { joinTrials } from './join-trials.ts';
 import { readLineupFile } from './read-file.ts';
@@ -24,7 +30,7 @@ export interface LineupRequest {
   readonly said: Readonly<Record<string, SaidOfLineupFile>>;
   /** The lineup there is; null for none. */
   readonly known: Lineup | null;
-  /** Whether the plots that lineup keeps stay beside the new ones; else they go, and their sites with them. */
+  /** Whether the plots that lineup keeps of the crops that come stay beside the new ones; else they go, and their sites with them. Those of other crops stay. */
   readonly keepTrials: boolean;
   /** Name of a lineup where there was none. */
   readonly name: string;
@@ -54,8 +60,12 @@ export interface LineupDraft {
   readonly lineup: Lineup | null;
   /** By crop; none where no trials came. */
   readonly fits: FittedDocument['fits'];
+  /** What may stay or go; null where no trials came. */
+  readonly earlier: EarlierPlots | null;
   readonly issues: readonly Issue[];
 }
+
+type Made = Omit<LineupDraft, 'files' | 'lineup'> & Pick<FittedDocument, 'lineup'>;
 
 interface Gathered {
   known: KnownProducts & Pick<Lineup, 'sites'>;
@@ -75,7 +85,8 @@ export function draftLineup(request: LineupRequest, control: RunControl = {}): L
   }
   const name = request.known?.name ?? request.name;
   const made = lineupOf(gathered, request.keepTrials, name, portion(control, 0.2, 1));
-  if (made === null) return { files: gathered.files, lineup: null, fits: [], issues: gathered.issues };
+  if (made === null)
+    return { files: gathered.files, lineup: null, fits: [], earlier: null, issues: gathered.issues };
   const issues = [...gathered.issues, ...made.issues];
   // What was joined from several documents must be one itself.
   const { value, issues: wrong } = readLineup(made.lineup, 'lineup');
@@ -83,6 +94,7 @@ export function draftLineup(request: LineupRequest, control: RunControl = {}): L
     files: gathered.files,
     lineup: value,
     fits: made.fits,
+    earlier: made.earlier,
     issues: value === null ? [...issues, ...wrong] : issues,
   };
 }
@@ -128,12 +140,18 @@ function lineupOf(
   keepTrials: boolean,
   name: string,
   control: RunControl,
-): FittedDocument | null {
+): Made | null {
   if (files.every(({ ledger }) => ledger === null)) return null;
   const before: Lineup = { document: 'eachacre-lineup', version: 1, name, ...known };
-  if (trials === null) return { lineup: before, fits: [], issues: [] };
-  const kept = lineupTrials(before);
+  if (trials === null) return { lineup: before, fits: [], earlier: null, issues: [] };
+  const crops = cropsTried(trials);
+  const kept = trialsOfCrops(before, crops);
   const joined = keepTrials && kept.product.length > 0 ? joinTrials(kept, trials, 'trials') : null;
   issues.push(...(joined?.issues ?? []));
-  return fitTrials({ table: joined?.table ?? trials, lineup: null }, { name: before.name, known }, control);
+  const made = fitTrials({ table: joined?.table ?? trials, lineup: null }, { name, known }, control);
+  return {
+    ...made,
+    lineup: withEarlierPlots(made.lineup, before, crops),
+    earlier: earlierPlots(before, trials),
+  };
 }

@@ -33,6 +33,11 @@ const REED: [string, number][] = [
   ['Reed Corner', 175],
   ['Sedge Lane', 205],
 ];
+/** Ground as good for soybeans as the others are for corn. */
+const FENS: [string, number][] = [
+  ['Birch End', 55],
+  ['Cress Ford', 65],
+];
 const table = (...all: readonly string[][]) => [HEAD, ...all.flat(), ''].join('\n');
 const made = (draft: ReturnType<typeof draftLineup>, name: string) => {
   const product = draft.lineup?.products.find((own) => own.name === name);
@@ -76,6 +81,37 @@ describe('a lineup drafted from files', () => {
     expect(made(gone, 'Snipe').plots?.site).toHaveLength(20);
     expect([made(gone, 'Teal').plots, gone.lineup?.sites.length]).toEqual([null, 2]);
     expect(made(gone, 'Teal').response).toEqual(made(first, 'Teal').response);
+    expect(gone.earlier).toEqual({ crops: ['corn'], plots: 60, untried: 1, otherCrops: [] });
+    const said = 'Its 30 plots were let go when other trials came in. The curve stays as it was';
+    expect(made(gone, 'Teal').fit?.said.at(-1)).toContain(said);
+    // Said once, however often trials come in after.
+    const again = draftLineup(request({ files, known: gone.lineup, keepTrials: false }));
+    expect(made(again, 'Teal').fit).toEqual(made(gone, 'Teal').fit);
+  });
+
+  it.each([true, false])('leaves crops alone of which no trials come (plots stay: %s)', (keepTrials) => {
+    const soybeans = draftLineup(
+      request({
+        files: [
+          file('s.csv', table(rows('Ruff', 31, FENS)).replaceAll('corn', 'soybean')),
+          file('c.csv', table(rows('Teal', 34, ALDER))),
+        ],
+      }),
+    ).lineup;
+    const draft = draftLineup(
+      request({ files: [file('c.csv', table(rows('Snipe', 31, REED)))], known: soybeans, keepTrials }),
+    );
+    expect(draft.earlier).toEqual({ crops: ['corn'], plots: 30, untried: 1, otherCrops: ['soybean'] });
+    const sitesOf = (lineup: typeof soybeans) => {
+      const product = lineup?.products.find(({ name }) => name === 'Ruff');
+      return product?.plots?.site.map((at) => lineup?.sites[at]);
+    };
+    expect(sitesOf(draft.lineup)).toHaveLength(20);
+    expect(sitesOf(draft.lineup)).toEqual(sitesOf(soybeans));
+    const { plots: _, ...ruff } = made(draft, 'Ruff');
+    expect(soybeans?.products.find(({ name }) => name === 'Ruff')).toMatchObject(ruff);
+    expect(made(draft, 'Teal').plots?.site.length ?? 0).toBe(keepTrials ? 30 : 0);
+    expect(draft.lineup?.sites).toHaveLength(keepTrials ? 7 : 4);
   });
 
   it('counts plots told twice once, and says so', () => {
