@@ -54,7 +54,8 @@ export function averageProduct(table: TrialTable, crop: string): AverageProduct 
 
 function rowsOfCrop({ products, product }: TrialTable, crop: string): number[] {
   const rows: number[] = [];
-  for (let i = 0; i < product.length; i++) if (sameCrop(products[product[i]].crop, crop)) rows.push(i);
+  const ofCrop = products.map((own) => sameCrop(own.crop, crop));
+  for (let i = 0; i < product.length; i++) if (ofCrop[product[i]]) rows.push(i);
   return rows;
 }
 

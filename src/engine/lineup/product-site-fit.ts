@@ -20,8 +20,8 @@ export interface ProductSiteFit {
   readonly residuals: Float64Array;
   readonly rss: number;
   readonly df: number;
-  /** Variance of a sum of products, each so many times, where a row of weight 1 has a variance of 1. The times add up to nothing within a group, or it hangs on the first site. */
-  readonly varianceOf: (times: ReadonlyMap<number, number>) => number;
+  /** Variance of a product of a group less the mean of some products of it, where a row of weight 1 has a variance of 1. */
+  readonly varianceFrom: (mean: ReadonlySet<number>) => (product: number) => number;
 }
 
 /**
@@ -93,17 +93,23 @@ export function fitProductsAndSites(data: ProductSiteData): ProductSiteFit | nul
     residuals,
     rss,
     df: rows.length - weights.filter((total) => total > 0).length - size,
-    varianceOf: (times) => {
-      const away = new Float64Array(size);
-      let variance = 0;
-      for (const [p, factor] of times) {
-        variance += factor ** 2 / weights[p];
-        for (let a = 0; a < size; a++) away[a] += (factor * sums[p * width + a]) / weights[p];
+    varianceFrom: (mean) => {
+      const share = 1 / mean.size;
+      const ofMean = new Float64Array(size);
+      let own = 0;
+      for (const p of mean) {
+        own += share ** 2 / weights[p];
+        for (let a = 0; a < size; a++) ofMean[a] += (share * sums[p * width + a]) / weights[p];
       }
-      const solved = away.slice();
-      solveByCholesky(normal, size, solved);
-      for (let a = 0; a < size; a++) variance += away[a] * solved[a];
-      return variance;
+      return (p) => {
+        const away = ofMean.map((there, a) => sums[p * width + a] / weights[p] - there);
+        const solved = away.slice();
+        solveByCholesky(normal, size, solved);
+        // A product of the mean is in both.
+        let variance = own + (1 - (mean.has(p) ? 2 * share : 0)) / weights[p];
+        for (let a = 0; a < size; a++) variance += away[a] * solved[a];
+        return variance;
+      };
     },
   };
 }

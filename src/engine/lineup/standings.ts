@@ -46,46 +46,68 @@ export function standingsOf(
 ): Standings {
   const cells = cellsOf(atGoodStand, rows);
   const spread = spreadOfCells(cells, groups);
+  const stood = cellsBy(cells, cells.placed.product);
+  const there = cellsBy(cells, cells.placed.site);
+  // By product, the one that met it last: a set for each of hundreds takes many times as long.
+  const metBy = new Int32Array(cells.placed.products.length).fill(-1);
   const found: StandingGroup[] = [];
   for (let group = 0; group < groups.groups; group++) {
     const sites = [...groups.of.keys()].filter((site) => groups.of[site] === group);
-    const own = cells.rows.filter((cell) => groups.of[cells.placed.site[cell]] === group);
+    const own = sites.flatMap((site) => there.get(site)!);
     const members = [...new Set(own.map((cell) => cells.placed.product[cell]))].sort((a, b) => a - b);
-    const averaged = members.filter((product) => products.has(product));
-    const standings = members.map((product) => standingOf(product, own, cells, averaged, spread, level));
-    found.push({ sites, standings: standings.sort(bestFirst), averaged: averaged.length });
+    const averaged = new Set(members.filter((product) => products.has(product)));
+    const against = againstMean(averaged, spread, level);
+    const standings = members.map((product): Standing => {
+      const mine = stood.get(product)!;
+      let met = 0;
+      for (const at of mine)
+        for (const beside of there.get(cells.placed.site[at])!) {
+          const other = cells.placed.product[beside];
+          if (other === product || metBy[other] === product) continue;
+          metBy[other] = product;
+          met++;
+        }
+      return {
+        product,
+        sites: mine.length,
+        plots: mine.reduce((total, cell) => total + cells.plots[cell], 0),
+        met,
+        // The only product of its group is its own average.
+        ...(met > 0 ? against(product) : NOT_TOLD),
+      };
+    });
+    found.push({ sites, standings: standings.sort(bestFirst), averaged: averaged.size });
   }
   found.sort((a, b) => b.standings.length - a.standings.length || a.sites[0] - b.sites[0]);
   const { fit, betweenSites_buPerAc, withinSite_buPerAc } = spread;
   return { level, betweenSites_buPerAc, withinSite_buPerAc, df: fit.df, groups: found };
 }
 
-function standingOf(
-  product: number,
-  cells: readonly number[],
-  { placed, plots }: Cells,
-  averaged: readonly number[],
-  { fit, scale }: CellSpread,
-  level: number,
-): Standing {
-  const mine = cells.filter((cell) => placed.product[cell] === product);
-  const sites = new Set(mine.map((cell) => placed.site[cell]));
-  const times = new Map(averaged.map((own) => [own, -1 / averaged.length]));
-  times.set(product, (times.get(product) ?? 0) + 1);
-  let lead = 0;
-  for (const [own, factor] of times) lead += factor * fit.product[own];
-  const others = cells.filter((cell) => sites.has(placed.site[cell])).map((cell) => placed.product[cell]);
-  const met = new Set(others).size - 1;
-  // The only product of its group is its own average.
-  const standardError_buPerAc = met > 0 ? Math.sqrt(scale * fit.varianceOf(times)) : NaN;
-  return {
-    product,
-    sites: sites.size,
-    plots: mine.reduce((total, cell) => total + plots[cell], 0),
-    met,
-    lead: estimate(met > 0 ? lead : NaN, standardError_buPerAc, fit.df, level),
-    standardError_buPerAc,
+type Lead = Pick<Standing, 'lead' | 'standardError_buPerAc'>;
+const NOT_TOLD: Lead = { lead: estimate(NaN, NaN, 0), standardError_buPerAc: NaN };
+
+function againstMean(averaged: ReadonlySet<number>, { fit, scale }: CellSpread, level: number) {
+  let mean = 0;
+  for (const product of averaged) mean += fit.product[product] / averaged.size;
+  const variance = fit.varianceFrom(averaged);
+  return (product: number): Lead => {
+    const standardError_buPerAc = Math.sqrt(scale * variance(product));
+    return {
+      lead: estimate(fit.product[product] - mean, standardError_buPerAc, fit.df, level),
+      standardError_buPerAc,
+    };
   };
+}
+
+/** Cells by product or by site. */
+function cellsBy({ rows }: Cells, of: ArrayLike<number>): Map<number, number[]> {
+  const found = new Map<number, number[]>();
+  for (const cell of rows) {
+    const own = found.get(of[cell]);
+    if (own) own.push(cell);
+    else found.set(of[cell], [cell]);
+  }
+  return found;
 }
 
 /** By the table where two are alike; what is not told comes last. */
