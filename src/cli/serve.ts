@@ -27,11 +27,11 @@ export async function serve(options: { port: number }): Promise<number> {
   if (!statSync(join(root, 'index.html'), { throwIfNoEntry: false })) {
     throw new Refusal({
       code: 'app-not-built',
-      where: 'serve',
+      where: root,
       found: 'no built app',
-      expected: 'dist/app',
+      expected: 'an index.html in this folder',
       effect: 'There is nothing to open',
-      remedy: 'Build it first: npm run build',
+      remedy: 'Build it first, where the program comes from: npm run build',
     });
   }
   const server = createServer((request, response) => {

@@ -1,7 +1,7 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import { request } from 'node:http';
-import { dirname, join } from 'node:path';
+import { dirname, join, sep } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { buildCli, builtFile, eachacre } from './built.ts';
 
@@ -44,6 +44,8 @@ describe('serve', () => {
     const { code, err } = eachacre(['serve', '--port', '0']);
     expect(code).toBe(1);
     expect(err).toContain('[app-not-built]');
+    expect(err).toContain(`${app}${sep}: no built app`);
+    expect(err).toContain('npm run build');
   });
   it('prints its address and serves its own files, with a policy', async () => {
     mkdirSync(app, { recursive: true });
