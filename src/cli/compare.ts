@@ -26,8 +26,13 @@ export async function compare(path: string, options: CompareOptions): Promise<nu
   const [file] = loadFile(path);
   const { table, issues: reading, readings, ledger } = openTrials(file, trialOptions(options));
   const names = table.products.map(({ name }) => name);
-  const one = options.one === undefined ? null : namedProduct(names, options.one, file.name);
-  const against = options.against === undefined ? null : namedProduct(names, options.against, file.name);
+  const one =
+    options.one === undefined ? null : namedProduct(table.products, options.one, file.name, options.crop);
+  // Nothing is held against a product of another crop.
+  const against =
+    options.against === undefined || one === null
+      ? null
+      : namedProduct(table.products, options.against, file.name, table.products[one].crop);
   const crops = [...new Set(table.products.map(({ crop }) => plainCrop(crop)))];
   const wanted = one === null ? crops : [plainCrop(table.products[one].crop)];
   const issues = [...reading];

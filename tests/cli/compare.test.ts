@@ -17,6 +17,7 @@ interface Plot {
   readonly stand: number;
   readonly yield: number;
   readonly environment?: number;
+  readonly crop?: string;
 }
 
 /** The plots as a table on disk, compared. */
@@ -25,7 +26,7 @@ function compare(plots: readonly Plot[], ...args: string[]) {
   const head = `product,crop,site,year,stand (plants/ac),yield (bu/ac)${told ? ',environment (bu/ac)' : ''}`;
   const lines = plots.map((own) =>
     [
-      ...[own.product, 'corn', own.site, 2024, own.stand, own.yield.toFixed(1)],
+      ...[own.product, own.crop ?? 'corn', own.site, 2024, own.stand, own.yield.toFixed(1)],
       ...(told ? [own.environment ?? ''] : []),
     ].join(','),
   );
@@ -135,5 +136,31 @@ describe('compare', () => {
     expect(best).toMatchObject({ product: 'Avocet', sites: 4, plots: 4, met: 1 });
     expect(best.lead.high - best.lead.value).toBeGreaterThan(best.standardError_buPerAc);
     expect(headToHead[0]).toMatchObject({ one: 'Avocet', others: ['Check', 'Newcomer'], othersMet: 1 });
+  });
+
+  it('asks of which crop a product is whose name is that of two, and looks within the crop that is said', () => {
+    const twoCrops = [
+      ...plotsOf({ Teal: everywhere(9), Check: everywhere(0) }),
+      ...plotsOf({ Teal: everywhere(0), Owl: everywhere(3) }).map((own) => ({
+        ...own,
+        crop: 'soybeans',
+        stand: 120_000,
+        yield: own.yield / 3,
+      })),
+    ];
+    const asked = compare(twoCrops, '--one', 'Teal');
+    expect(asked.code).toBe(1);
+    expect(asked.err).toContain('Teal of corn and soybean');
+    expect(asked.err).toContain('--crop corn or --crop soybean');
+    // A beginning says no more than the name.
+    expect(compare(twoCrops, '--one', 'tea').err).toContain('[product-of-several-crops]');
+    const beans = compare(twoCrops, '--one', 'Teal', '--crop', 'soybeans');
+    expect([beans.code, beans.out]).toEqual([0, expect.stringContaining('than Owl over 8 sites')]);
+    expect(beans.out).not.toContain('Check');
+    expect(compare(twoCrops, '--one', 'Teal', '--crop', 'corn').out).toContain(
+      'more than Check over 8 sites',
+    );
+    expect(compare(twoCrops, '--one', 'Owl', '--crop', 'corn').err).toContain('no product called Owl among');
+    expect(compare(twoCrops, '--one', 'Check', '--against', 'Owl').err).toContain('no product called Owl');
   });
 });
