@@ -1,12 +1,12 @@
 import '../plan/no-eval.ts';
 import { boundedReading, type ReadingThread } from './bounded-reading.ts';
 import { createDesk } from './desk.ts';
-import { type DraftingThread, draftingInThread, type FromDrafter } from './lineup-thread.ts';
+import { answeringInThread, type FromLineupThread, type LineupThread } from './lineup-thread.ts';
 import type { FromDesk, ToDesk } from './messages.ts';
 import type { FromReader } from './reading-thread.ts';
 
 /** The worker's side: serves one desk to the page, one message a call. */
-const desk = createDesk(boundedReading(startReader), draftingInThread(startDrafter));
+const desk = createDesk(boundedReading(startReader), answeringInThread(startLineupThread));
 const running = new Map<number, AbortController>();
 const answer = (message: FromDesk) => self.postMessage(message);
 
@@ -50,12 +50,12 @@ function startReader(): ReadingThread {
   };
 }
 
-function startDrafter(): DraftingThread {
-  const worker = new Worker(new URL('./browser-drafter.ts', import.meta.url), { type: 'module' });
+function startLineupThread(): LineupThread {
+  const worker = new Worker(new URL('./browser-lineup.ts', import.meta.url), { type: 'module' });
   return {
-    ask: (request) => worker.postMessage(request),
+    ask: (question) => worker.postMessage(question),
     hear: (listener) => {
-      worker.addEventListener('message', ({ data }: MessageEvent<FromDrafter>) => listener(data));
+      worker.addEventListener('message', ({ data }: MessageEvent<FromLineupThread>) => listener(data));
       worker.addEventListener('error', ({ message }) =>
         listener({ failed: message || 'The worker stopped' }),
       );

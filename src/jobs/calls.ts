@@ -6,6 +6,7 @@ import type { WhyHere } from '../run/why-here.ts';
 import type { LineupDraft, LineupRequest } from './draft-lineup.ts';
 import type { Proof } from './prove.ts';
 import type { SortedFile } from './sort-files.ts';
+import type { TrialsRequest, TrialsTold } from './trials-told.ts';
 
 /** The files of a hand-off with the proof of them; `files` is empty when there is nothing to release. */
 export interface HandOff {
@@ -41,6 +42,8 @@ export interface Calls {
   run: { takes: { plan: Plan; lineup?: FileBytes | undefined }; gives: Results };
   /** What would come of files of trials and products; nothing on the desk is changed by it. */
   lineup: { takes: LineupRequest; gives: LineupDraft };
+  /** What the trials a lineup keeps tell of its products; null where it keeps none of the crop. */
+  trials: { takes: TrialsRequest; gives: TrialsTold | null };
   /** The trail of one cell of the last run; null when there is none. */
   why: { takes: { cell: number }; gives: WhyHere | null };
   /** Write and prove the hand-off of the last run; refused (`hand-off-other-plan`) when that was of another plan, or is not over. */

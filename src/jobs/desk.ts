@@ -7,9 +7,8 @@ import { run } from '../run/run.ts';
 import { portion, type RunControl, type StageCache } from '../run/walk.ts';
 import { whyHere } from '../run/why-here.ts';
 import type { CallName, Calls, HandOff } from './calls.ts';
-import { draftLineup } from './draft-lineup.ts';
 import { draftFromLoose } from './draft-plan.ts';
-import type { DraftLineup } from './lineup-thread.ts';
+import { type AnswerLineup, answerHere } from './lineup-thread.ts';
 import { type ReadCache, readInputs } from './read-inputs.ts';
 import { remembering } from './remembering.ts';
 import { writeHandOff } from './write-hand-off.ts';
@@ -24,11 +23,8 @@ export interface Desk {
 }
 
 /** A desk in this process. It holds the open files, what was read from them, and the last run, so that a change reruns only what it touches.
- * Files are read and lineups drafted in this thread unless others are given. */
-export function createDesk(
-  readTogether?: ReadTogether,
-  draft: DraftLineup = async (request, control) => draftLineup(request, control),
-): Desk {
+ * Files are read and lineups answered for in this thread unless others are given. */
+export function createDesk(readTogether?: ReadTogether, answerLineup: AnswerLineup = answerHere): Desk {
   let reading = remembering(readTogether);
   let files: readonly FileBytes[] = [];
   const readCache: ReadCache = new Map();
@@ -74,7 +70,8 @@ export function createDesk(
       if (own === newest) last = { plan, results };
       return results;
     },
-    lineup: draft,
+    lineup: (takes, control) => answerLineup({ name: 'lineup', takes }, control),
+    trials: (takes, control) => answerLineup({ name: 'trials', takes }, control),
     why: async ({ cell }) => (last ? whyHere(last.results, last.plan, cell) : null),
     handOff: async ({ plan }, control) => {
       if (!last || JSON.stringify(last.plan) !== JSON.stringify(plan)) return refuseOther(last?.plan ?? null);

@@ -1,24 +1,42 @@
-import type { RunControl } from '../run/walk.ts';
-import type { LineupDraft, LineupRequest } from './draft-lineup.ts';
+import type { Progress, RunControl } from '../run/walk.ts';
+import type { Calls } from './calls.ts';
+import { draftLineup } from './draft-lineup.ts';
+import { trialsTold } from './trials-told.ts';
 
-/** What comes back from a thread that drafts a lineup; a request is all that goes there. */
-export type FromDrafter =
-  | { readonly progress: { readonly step: string; readonly share: number } }
-  | { readonly draft: LineupDraft }
+/** Calls about a lineup that take long, and how each is answered. */
+type LineupCall = 'lineup' | 'trials';
+export const LINEUP_ANSWERS: {
+  readonly [N in LineupCall]: (takes: Calls[N]['takes'], control: RunControl) => Calls[N]['gives'];
+} = { lineup: draftLineup, trials: trialsTold };
+
+/** What goes to a thread, once, and what comes back. */
+export interface ToLineupThread<N extends LineupCall = LineupCall> {
+  readonly name: N;
+  readonly takes: Calls[N]['takes'];
+}
+export type FromLineupThread =
+  | { readonly progress: Progress }
+  | { readonly gives: Calls[LineupCall]['gives'] }
   | { readonly failed: string };
 
-/** A thread for one draft, wherever threads come from. */
-export interface DraftingThread {
-  ask(request: LineupRequest): void;
-  hear(listener: (answer: FromDrafter) => void): void;
+/** A thread for one question, wherever threads come from. */
+export interface LineupThread {
+  ask(question: ToLineupThread): void;
+  hear(listener: (answer: FromLineupThread) => void): void;
   stop(): void;
 }
 
-export type DraftLineup = (request: LineupRequest, control: RunControl) => Promise<LineupDraft>;
+export type AnswerLineup = <N extends LineupCall>(
+  question: ToLineupThread<N>,
+  control: RunControl,
+) => Promise<Calls[N]['gives']>;
 
-/** Drafting in a thread of its own, a new one each time: fitting hundreds of products takes seconds, and is stopped the moment it is cancelled. */
-export function draftingInThread(start: () => DraftingThread): DraftLineup {
-  return (request, { signal, onProgress }) =>
+export const answerHere: AnswerLineup = async ({ name, takes }, control) =>
+  LINEUP_ANSWERS[name](takes, control);
+
+/** In a thread of its own, a new one each time: hundreds of products take seconds, and are stopped the moment they are cancelled. */
+export function answeringInThread(start: () => LineupThread): AnswerLineup {
+  return (question, { signal, onProgress }) =>
     new Promise((resolve, reject) => {
       signal?.throwIfAborted();
       const thread = start();
@@ -34,9 +52,10 @@ export function draftingInThread(start: () => DraftingThread): DraftLineup {
         }
         signal?.removeEventListener('abort', cancel);
         thread.stop();
-        if ('draft' in answer) resolve(answer.draft);
+        // A thread answers what it was asked.
+        if ('gives' in answer) resolve(answer.gives as never);
         else reject(new Error(answer.failed));
       });
-      thread.ask(request);
+      thread.ask(question);
     });
 }

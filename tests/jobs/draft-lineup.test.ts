@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { createDesk } from '../../src/jobs/desk.ts';
 import { draftLineup, type LineupRequest } from '../../src/jobs/draft-lineup.ts';
-import { draftingInThread, type FromDrafter } from '../../src/jobs/lineup-thread.ts';
 
 const file = (name: string, text: string) => ({ name, bytes: new TextEncoder().encode(text) });
 const request = (over: Partial<LineupRequest>): LineupRequest => ({
@@ -198,41 +197,7 @@ describe('a lineup drafted from files', () => {
   });
 });
 
-describe('drafting in a thread of its own', () => {
-  const control = () => ({ asked: 0, stopped: 0, listener: (_: FromDrafter): void => undefined });
-  const threadOf = (own: ReturnType<typeof control>) => () => ({
-    ask: () => void own.asked++,
-    hear: (listener: (answer: FromDrafter) => void) => {
-      own.listener = listener;
-    },
-    stop: () => void own.stopped++,
-  });
-
-  it('tells progress, answers, and is over then', async () => {
-    const own = control();
-    const shares: number[] = [];
-    const draft = draftingInThread(threadOf(own))(request({}), {
-      onProgress: ({ share }) => shares.push(share),
-    });
-    own.listener({ progress: { step: 'Fitting corn', share: 0.5 } });
-    own.listener({ draft: first });
-    expect(await draft).toBe(first);
-    expect([shares, own.asked, own.stopped]).toEqual([[0.5], 1, 1]);
-  });
-
-  it('is stopped the moment it is cancelled, and says what it died of', async () => {
-    const own = control();
-    const abort = new AbortController();
-    const draft = draftingInThread(threadOf(own))(request({}), { signal: abort.signal });
-    abort.abort();
-    await expect(draft).rejects.toThrow('Cancelled');
-    expect(own.stopped).toBe(1);
-    const dying = control();
-    const other = draftingInThread(threadOf(dying))(request({}), {});
-    dying.listener({ failed: 'out of memory' });
-    await expect(other).rejects.toThrow('out of memory');
-  });
-
+describe('a lineup drafted at the desk', () => {
   it('is a call of the desk', async () => {
     const files = [file('a.csv', table(rows('Snipe', 31, ALDER)))];
     const draft = await createDesk().call('lineup', request({ files }));
