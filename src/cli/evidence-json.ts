@@ -1,5 +1,6 @@
 import type { TrialTable } from '../engine/lineup/trial-table.ts';
-import type { FitEvidence, Pull } from '../jobs/fit-evidence.ts';
+import type { FitEvidence } from '../jobs/fit-evidence.ts';
+import type { Pull } from '../jobs/what-decides.ts';
 
 /** What a curve rests on, as the JSON of `fit` has it: plots in columns, in the order of the trials; figures no longer than they are known. */
 export function evidenceJson(

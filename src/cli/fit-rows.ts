@@ -1,9 +1,7 @@
-import type { Issue } from '../engine/issue.ts';
 import type { Estimate } from '../engine/lineup/estimate.ts';
 import type { Product } from '../engine/lineup/product.ts';
 import { optimumInterval } from '../engine/lineup/response-interval.ts';
 import type { TrialTable } from '../engine/lineup/trial-table.ts';
-import { STANDS_FOR_A_CURVE } from '../engine/response/fit/fit-refusal.ts';
 import { type FitEvidence, fitEvidence } from '../jobs/fit-evidence.ts';
 import type { CropFit, FittedDocument } from '../jobs/fit-lineup.ts';
 import type { RunControl } from '../run/walk.ts';
@@ -42,25 +40,6 @@ export function rowsOf(
     const why = evidence.get(product);
     return why ? [{ product: products[k], evidence: why }] : [];
   });
-}
-
-/** A curve over fewer stands than show one: the line between them, or what the other products have. */
-export function fewStands({ product: { name, response }, evidence: { stands } }: FittedRow): Issue[] {
-  if (response === null || stands >= STANDS_FOR_A_CURVE) return [];
-  return [
-    {
-      code: 'product-few-stands',
-      severity: 'warning',
-      where: name,
-      found: stands === 1 ? 'plots at one stand' : `plots at ${stands} stands`,
-      expected: `${STANDS_FOR_A_CURVE} stands or more, for a best one to show`,
-      effect:
-        response.family === 'line'
-          ? 'Its response is the straight line between them: no best stand of its own is known'
-          : 'Its best stand is that of the other products of its crop',
-      remedy: 'Add trials in which its stand was varied more',
-    },
-  ];
 }
 
 /** Null for a straight line: its best end is that of the stands tried, and no best stand. */

@@ -6,7 +6,7 @@ import { readLineup } from '../plan/validate.ts';
 import { figure } from '../run/figures.ts';
 import { loadFile, saveFile } from './disk.ts';
 import { evidenceJson } from './evidence-json.ts';
-import { bestStandAt, evidenceOf, fewStands, rowsOf } from './fit-rows.ts';
+import { bestStandAt, evidenceOf, rowsOf } from './fit-rows.ts';
 import { cropText } from './fit-text.ts';
 import { openLineup } from './open-lineup.ts';
 import { readingsText } from './readings-text.ts';
@@ -51,7 +51,6 @@ export async function fitFile(path: string, options: FitOptions): Promise<number
     own: fit.fitted,
     rows: rowsOf(fit, evidence),
   }));
-  issues.push(...fitted.flatMap(({ rows }) => rows.flatMap(fewStands)));
   if (options.json) {
     tellJson({
       lineup: wrong ? null : options.out,

@@ -5,31 +5,16 @@ import { yieldAt } from '../engine/response/curve.ts';
 import { bestStandOf } from '../engine/response/fit/best-stand.ts';
 import { bootstrapSites } from '../engine/response/fit/bootstrap-sites.ts';
 import type { Interval } from '../engine/response/fit/curve-interval.ts';
-import { type FamilyFit, isRefused } from '../engine/response/fit/family-fit.ts';
-import { slopesOf } from '../engine/response/fit/figure-slopes.ts';
-import { FIGURES } from '../engine/response/fit/figures.ts';
+import { isRefused } from '../engine/response/fit/family-fit.ts';
 import { fitFamily } from '../engine/response/fit/fit-family.ts';
 import { influenceOf } from '../engine/response/fit/influence.ts';
 import { profileInterval } from '../engine/response/fit/profile-interval.ts';
-import { trialOf } from '../engine/response/fit/trial.ts';
 import type { Plots } from '../engine/response/plots.ts';
+import { decidedBy, type Pull, pullOf } from './what-decides.ts';
 
 /** Sites and plots that are left out in turn: those the figures hang on most. */
 const TAKEN_OUT = 3;
-/** One decides where without it the best stand is elsewhere by more than this, thousand plants/ac, and by more than its standard error. Our own choice. */
-const FAR_K = 1;
 const SEED = 1;
-
-/** A site or a plot, and what the best stand would be without it. */
-export interface Pull {
-  /** `Fen End 2024`; of a plot with its stand and yield. */
-  readonly name: string;
-  /** How far the figures move without it (Cook's distance). */
-  readonly cook: number;
-  /** The best stand without it, thousand plants/ac, null where the plots then show none; null where it was not tried, since it cannot move the best stand by its standard error. */
-  readonly without: { readonly bestStand_k: number | null } | null;
-  readonly decides: boolean;
-}
 
 /** Plot by plot as the lineup keeps them; NaN where not known. */
 export interface PlotEvidence {
@@ -44,8 +29,6 @@ export interface PlotEvidence {
 export interface FitEvidence {
   /** Index into the products of the trials. */
   readonly product: number;
-  /** Different stands among its plots. */
-  readonly stands: number;
   readonly plots: PlotEvidence;
   /** Best stand by the product's own plots, with its profile interval; null where they show none. */
   readonly own_k: Interval | null;
@@ -100,7 +83,6 @@ function evidenceOf(
   );
   const residual_buPerAc = curve_buPerAc.map((curve, k) => plots.yield_buPerAc[k] - curve);
   const unknown = new Float64Array(rows.length).fill(NaN);
-  const { stands } = trialOf(plots, reference_buPerAc);
   const left = {
     curve_buPerAc,
     residual_buPerAc,
@@ -109,13 +91,12 @@ function evidenceOf(
   const fit = response && fitFamily(plots, response.family, reference_buPerAc);
   if (fit === null || isRefused(fit))
     return {
-      ...{ product, stands, own_k: null, bootstrap_k: null, pullingSites: [], pullingPlots: [], said: [] },
+      ...{ product, own_k: null, bootstrap_k: null, pullingSites: [], pullingPlots: [], said: [] },
       plots: { ...left, leverage: unknown, cook: unknown },
     };
   const { leverage, cook, site, cookOfSite } = influenceOf(fit);
-  // The best end of a straight line is no best stand.
-  const best = fit.family === 'line' ? () => NaN : bestStandOf(fit.family, 0, 0);
-  const pull = pullOf(plots, fit, best);
+  const best = bestStandOf(fit.family, 0, 0);
+  const pull = pullOf(plots, fit);
   const siteName = (own: number) => {
     const { name, year } = table.sites[blocks ? table.site[rows[0]] : own];
     const place = [name, year ?? ''].filter((word) => word !== '').join(' ') || 'the site';
@@ -128,60 +109,16 @@ function evidenceOf(
     pull(siteName(site[j]), cookOfSite[j], (k) => plots.site[k] !== site[j]),
   );
   const pullingPlots = most(cook).map((own) => pull(plotName(own), cook[own], (k) => k !== own));
-  const value = best(fit.figures);
+  // The best end of a straight line is no best stand.
+  const shown = fit.family !== 'line' && Number.isFinite(best(fit.figures));
   return {
-    ...{ product, stands },
+    product,
     plots: { ...left, leverage, cook },
-    own_k: Number.isFinite(value) ? profileInterval(fit, best) : null,
-    bootstrap_k: bootstrap && Number.isFinite(value) ? bootstrapSites(fit, best, { seed: SEED }) : null,
+    own_k: shown ? profileInterval(fit, best) : null,
+    bootstrap_k: bootstrap && shown ? bootstrapSites(fit, best, { seed: SEED }) : null,
     ...{ pullingSites, pullingPlots },
-    said: decidedBy([...pullingSites, ...pullingPlots], value),
+    said: decidedBy([...pullingSites, ...pullingPlots], fit),
   };
-}
-
-/** The fit made again over the plots that stay, where that can matter: by one step a stand that follows from k figures moves by at most √(k · Cook's distance) of its standard errors (Cauchy and Schwarz). */
-function pullOf(plots: Plots, fit: FamilyFit, best: (figures: ArrayLike<number>) => number) {
-  const value = best(fit.figures);
-  const slopes = slopesOf(fit, best);
-  let variance = 0;
-  for (let a = 0; a < FIGURES; a++)
-    for (let b = 0; b < FIGURES; b++) variance += slopes[a] * fit.covariance[a * FIGURES + b] * slopes[b];
-  const far = Math.max(FAR_K, Math.sqrt(variance));
-  return (name: string, cook: number, stays: (k: number) => boolean): Pull => {
-    if (!Number.isFinite(value) || cook * fit.fitted.length < 1)
-      return { name, cook, without: null, decides: false };
-    const again = fitFamily(
-      {
-        stand_k: plots.stand_k.filter((_, k) => stays(k)),
-        yield_buPerAc: plots.yield_buPerAc.filter((_, k) => stays(k)),
-        site: plots.site.filter((_, k) => stays(k)),
-        environment_buPerAc: plots.environment_buPerAc.filter((_, k) => stays(k)),
-      },
-      fit.family,
-      fit.reference_buPerAc,
-    );
-    const without = isRefused(again) ? NaN : best(again.figures);
-    return {
-      ...{ name, cook },
-      without: { bestStand_k: Number.isFinite(without) ? without : null },
-      decides: !(Math.abs(without - value) <= far),
-    };
-  };
-}
-
-/** Of those that decide, the one that takes the best stand away or moves it furthest; sites go before plots. */
-function decidedBy(pulls: readonly Pull[], value: number): string[] {
-  const moved = ({ without }: Pull) => Math.abs((without?.bestStand_k ?? Infinity) - value);
-  const [first] = pulls
-    .filter(({ decides }) => decides)
-    .toSorted((a, b) => (moved(a) === moved(b) ? 0 : moved(b) - moved(a)));
-  if (!first) return [];
-  const best_k = first.without?.bestStand_k ?? null;
-  return [
-    best_k === null
-      ? `Without ${first.name} its own plots would show no best stand; with it they show ${value.toFixed(1)}k.`
-      : `Without ${first.name} its own plots would put the best stand at ${best_k.toFixed(1)}k instead of ${value.toFixed(1)}k.`,
-  ];
 }
 
 /** Indices of the greatest, greatest first. */

@@ -1,12 +1,17 @@
 import { describe, expect, it } from 'vitest';
 import { fitLineup } from '../../src/engine/lineup/fit-lineup.ts';
 import { random } from '../../src/engine/math/random.ts';
+import type { FamilyId } from '../../src/engine/response/family.ts';
 import { fitEvidence } from '../../src/jobs/fit-evidence.ts';
 import { type Row, trials } from '../engine/lineup/small-trials.ts';
 
-const evidence = (rows: readonly Row[], bootstrap = false) => {
+const evidence = (
+  rows: readonly Row[],
+  bootstrap = false,
+  families: readonly FamilyId[] = ['quadratic', 'line'],
+) => {
   const table = trials(rows);
-  const fitted = fitLineup(table, 'corn', { families: ['quadratic', 'line'], reference_buPerAc: 180 });
+  const fitted = fitLineup(table, 'corn', { families, reference_buPerAc: 180 });
   return { fitted, found: fitEvidence(table, fitted, { bootstrap }) };
 };
 
@@ -77,6 +82,32 @@ describe('the evidence of a fit', () => {
     expect(odd.said[0]).toMatch(
       /^Without Cedar 2023 its own plots would put the best stand at 3\d\.\dk instead of 3\d\.\dk\.$/,
     );
+  });
+
+  it('names the site that turns a straight line about, and only where one does', () => {
+    /** So many bushels for a thousand plants more, an error up and down at every stand. */
+    const sloped = (site: string, slope: number) =>
+      STANDS.flatMap((stand) =>
+        [-0.5, 0.5].map(
+          (off): Row => ({
+            ...{ product: 'Wren 98', site, year: 2025, stand },
+            yield: 180 + slope * (stand / 1000 - 30) + off,
+          }),
+        ),
+      );
+    const four = ['Fen', 'Hill', 'Mill', 'Oak'].flatMap((site) => sloped(site, -0.3));
+    const [even] = evidence([...four, ...sloped('Cedar', -0.2)], false, ['line']).found;
+    expect([even.said, even.own_k]).toEqual([[], null]);
+    const [odd] = evidence([...four, ...sloped('Cedar', 3)], false, ['line']).found;
+    expect(odd.said).toEqual([
+      'Without Cedar 2025 thinner would have yielded more on its own plots; with it thicker did.',
+    ]);
+    expect(odd.pullingSites[0]).toMatchObject({ name: 'Cedar 2025', decides: true });
+    // With the same stands at every site the slope is the mean of the sites'.
+    expect(odd.pullingSites[0].without?.slope_buPerAc).toBeCloseTo(-0.3, 6);
+    expect(odd.pullingSites[0].without?.bestStand_k).toBeNull();
+    // Steeper by one site is no other answer.
+    expect(evidence([...four, ...sloped('Cedar', -3)], false, ['line']).found[0].said).toEqual([]);
   });
 
   it('has residuals that are none on the mean within each site', () => {

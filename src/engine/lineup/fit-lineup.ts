@@ -3,12 +3,12 @@ import { sameCrop } from '../math/crop-name.ts';
 import type { FamilyId } from '../response/family.ts';
 import { type FamilyTrials, tryFamilies } from '../response/fit/choose-family.ts';
 import { STAND } from '../response/fit/figures.ts';
-import { STANDS_FOR_A_CURVE } from '../response/fit/fit-refusal.ts';
 import { trialOf } from '../response/fit/trial.ts';
 import { withUnseen } from '../response/fit/unseen.ts';
 import type { Plots } from '../response/plots.ts';
 import { familyOfCrop, familyOfProduct, varianceOfChoice } from './choose-together.ts';
 import { drawTogether } from './draw-together.ts';
+import { fitIssues } from './fit-issues.ts';
 import { type CropCurve, fitProduct, ownFit } from './fit-product.ts';
 import { betweenSitesOf, unsureElsewhere } from './one-site.ts';
 import type { ProductPlots } from './product.ts';
@@ -32,6 +32,8 @@ export interface FittedProduct {
   readonly product: number;
   readonly response: ProductResponse | null;
   readonly tested_plantsPerAc: { readonly min: number; readonly max: number } | null;
+  /** Different stands among its plots; near ones are one. */
+  readonly stands: number;
   readonly fit: ResponseFit;
   readonly plots: ProductPlots;
 }
@@ -62,9 +64,10 @@ export function fitLineup(table: TrialTable, crop: string, options: FitLineupOpt
       ? [{ product, rows, plots: plotsOf(table, rows, environment_buPerAc) }]
       : [];
   });
-  const trials = members.map(({ plots }, k): FamilyTrials => {
+  const counted = members.map(({ plots }) => trialOf(plots, reference_buPerAc));
+  const trials = counted.map((trial, k): FamilyTrials => {
     onProgress?.((0.8 * k) / members.length);
-    return tryFamilies(trialOf(plots, reference_buPerAc), families);
+    return tryFamilies(trial, families);
   });
   const chosen = familyOfCrop(trials);
   const family = chosen?.family ?? null;
@@ -99,6 +102,7 @@ export function fitLineup(table: TrialTable, crop: string, options: FitLineupOpt
       product,
       response,
       tested_plantsPerAc: testedOf(plots),
+      stands: counted[k].stands.length,
       fit: {
         plots: rows.length,
         sites: sites[k],
@@ -119,7 +123,7 @@ export function fitLineup(table: TrialTable, crop: string, options: FitLineupOpt
   return {
     ...{ reference_buPerAc, environment_buPerAc, family, products },
     said: [...ground.said, ...(ofCrop ? [leaningSaid(ofCrop)] : [])],
-    issues: [...ground.issues, ...products.flatMap((own) => withoutCurve(own, table))],
+    issues: [...ground.issues, ...fitIssues(products, table)],
   };
 }
 
@@ -155,24 +159,4 @@ function testedOf({ stand_k }: Plots): FittedProduct['tested_plantsPerAc'] {
 
 function leaningSaid({ group }: CropCurve): string {
   return `Products of which little is known lean on the ${group.products} that have a curve of their own (empirical Bayes).`;
-}
-
-function withoutCurve({ product, response, fit, plots }: FittedProduct, { products }: TrialTable): Issue[] {
-  if (response !== null) return [];
-  const stands = new Set(plots.stand_plantsPerAc.filter((own) => own !== null)).size;
-  return [
-    {
-      code: 'product-without-curve',
-      severity: 'warning',
-      where: products[product].name,
-      found: fit.said[fit.said.length - 1].replace(/\.$/, ''),
-      expected: `plots at ${STANDS_FOR_A_CURVE} stands or more that show a best one`,
-      effect:
-        'It has no response to population, so no rate can be set for it; its yields still count in comparisons',
-      remedy:
-        stands < STANDS_FOR_A_CURVE
-          ? 'Add trials in which its stand was varied'
-          : 'Add trials over a wider range of stands',
-    },
-  ];
 }

@@ -148,7 +148,7 @@ function lentCurve(
 
 /** Two stands always lie on a line: it takes three to speak against a curve. */
 function isFarBetter(line: Likeliest, lent: FamilyFit): boolean {
-  return lent.trial.stands >= STANDS_FOR_A_CURVE && lent.aicc - line.aicc >= FAR_WORSE;
+  return lent.trial.stands.length >= STANDS_FOR_A_CURVE && lent.aicc - line.aicc >= FAR_WORSE;
 }
 
 function whyNone({ tried }: FamilyTrials): string {

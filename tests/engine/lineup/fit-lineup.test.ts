@@ -144,6 +144,18 @@ describe('products of which their own plots tell too little', () => {
     expect(products[0].plots.stand_plantsPerAc.every((own) => own === null)).toBe(true);
   });
 
+  it('at two stands have the line between them, told once with who they are', () => {
+    const { products, issues } = fitLineup(trial(NAMES.slice(0, 3), [26, 34], round), 'corn');
+    expect(products.map(({ stands }) => stands)).toEqual([2, 2, 2]);
+    expect(issues.map(({ code, where, found }) => [code, where, found])).toEqual([
+      ['product-few-stands', NAMES.slice(0, 3).join(', '), 'plots at 2 stands'],
+    ]);
+    const all = Array.from({ length: 9 }, (_, k) => `Rail ${k + 1}`);
+    expect(fitLineup(trial(all, [26, 34], round), 'corn').issues[0].where).toBe(
+      'Rail 1, Rail 2, Rail 3, Rail 4, Rail 5 and 4 more',
+    );
+  });
+
   it('with all yields equal have no curve, and nothing is thrown', () => {
     const { products } = fitLineup(
       trial(['Rail 1'], STANDS, () => 180, { error: 0, sites: 1 }),

@@ -151,6 +151,20 @@ describe('no curve is made of plots that show none', () => {
     expect(refusal(two, 'line')).toBeNull();
     expect(refusal(atOneSite([20, 20], [150, 151]), 'line')).toBe('1 stand was tried, a curve takes 2');
   });
+  it('where near stands that count as one leave fewer', () => {
+    const near = atOneSite([29.8, 30.1, 33, 29.8, 30.1, 33], [180, 182, 185, 181, 183, 186]);
+    expect(refusal(near, 'quadratic')).toBe(
+      '29,800 and 30,100 plants/ac count as one stand: 2 stands were tried, a curve takes 3',
+    );
+    expect(fitOf(near, 'line').doubts).toContain('29,800 and 30,100 plants/ac count as one stand.');
+    const several = atOneSite([20, 20.4, 20.9, 30, 31], [180, 182, 185, 181, 183]);
+    expect(refusal(several, 'quadratic')).toMatch(
+      /^20,000 to 20,900 as well as 30,000 and 31,000 plants\/ac count as one stand each: 2 stands/,
+    );
+    // Three that are told apart show a curve, whatever else counts as one.
+    const enough = atOneSite([20, 20.4, 25, 30, 20, 20.4, 25, 30], [150, 153, 171, 176, 151, 152, 170, 177]);
+    expect(fitOf(enough, 'line').doubts.join(' ')).not.toContain('as one stand');
+  });
   it('where all yields are the same', () => {
     expect(
       refusal(
@@ -160,7 +174,7 @@ describe('no curve is made of plots that show none', () => {
         ),
         'quadratic',
       ),
-    ).toBe('all yields are the same');
+    ).toBe('all yields are the same, 180 bu/ac');
     expect(
       chooseFamily(
         tryFamilies(
@@ -183,7 +197,7 @@ describe('no curve is made of plots that show none', () => {
     expect(choice?.family).toBe('line');
     expect(choice?.said).toMatch(/none as well as a straight line; the quadratic: yield bends upwards/);
     expect(fitOf(plots, 'line').doubts.join(' ')).toMatch(
-      /best stand is at the denser end of the tested 20,000 to 40,000/,
+      /so there is no best stand: thicker yielded more, as far as tried \(20,000 to 40,000 plants\/ac\)/,
     );
   });
   it('where there are hardly more plots than figures', () => {

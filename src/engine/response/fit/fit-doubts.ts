@@ -3,6 +3,7 @@ import { FAMILIES } from '../families.ts';
 import type { FamilyId } from '../family.ts';
 import { BEND, curveAway } from './figures.ts';
 import { STANDS_FOR_A_CURVE } from './fit-refusal.ts';
+import { asOneStand, plants } from './stands-tried.ts';
 import type { Trial } from './trial.ts';
 
 /** What is in doubt about a fit, in sentences. */
@@ -17,18 +18,20 @@ export function fitDoubts(
 ): string[] {
   const best = agronomicOptimum(curveAway(family, figures, 0));
   const said: string[] = [];
-  const bend = stands < STANDS_FOR_A_CURVE ? `${stands} stands cannot show a bend` : 'The plots show no bend';
-  const tested = `the tested ${plants(min)} to ${plants(max)} plants/ac`;
+  const few = stands.length < STANDS_FOR_A_CURVE;
+  const bend = few ? `${stands.length} stands cannot show a bend` : 'The plots show no bend';
+  const tested = `${plants(min)} to ${plants(max)} plants/ac`;
   if (FAMILIES[family].hasOptimum && (best > max || best < min))
     said.push(
-      `Its best stand, ${plants(best)} plants/ac, lies beyond ${tested}: only what was tested is to be planted.`,
+      `Its best stand, ${plants(best)} plants/ac, lies beyond the tested ${tested}: only what was tested is to be planted.`,
     );
   if (family === 'line')
     said.push(
       !(Math.abs(figures[BEND]) > slopeHalfWidth)
-        ? `${bend}, and no slope can be told from none over ${tested}.`
-        : `${bend}: the best stand is at the ${figures[BEND] > 0 ? 'denser' : 'thinner'} end of ${tested}, and may lie beyond it.`,
+        ? `${bend}, and no slope can be told from none over the tested ${tested}.`
+        : `${bend}, so there is no best stand: ${figures[BEND] > 0 ? 'thicker' : 'thinner'} yielded more, as far as tried (${tested}).`,
     );
+  if (few && asOneStand(stands) !== '') said.push(`${asOneStand(stands)}.`);
   if (!converged) said.push('The fit did not come to rest: its figures may not be the best.');
   if (sites > 1 && !apart)
     said.push('Its sites have too few plots each to tell sites from plots: plots are taken as independent.');
@@ -41,10 +44,4 @@ export function fitDoubts(
 
 function counted(plots: number): string {
   return plots === 1 ? '1 plot is' : `${plots} plots are`;
-}
-
-/** Thousands of plants as plants, to the hundred. */
-export function plants(k: number): string {
-  const whole = String(Math.round(10 * k) * 100);
-  return whole.replace(/\B(?=(\d{3})+$)/g, ',');
 }

@@ -5,6 +5,7 @@ import { curveAway, STAND } from './figures.ts';
 import type { FitWork } from './fit-work.ts';
 import type { Held } from './fitted-figures.ts';
 import { REACH } from './shape-starts.ts';
+import { asOneStand } from './stands-tried.ts';
 import type { Trial } from './trial.ts';
 
 /** Stands it takes for a curve of its own. */
@@ -15,9 +16,12 @@ export function refusalOf({ plots, stands, y }: Trial, family: FamilyId, held: H
   if (plots === 0) return 'no plot has both a stand and a yield';
   if (held.stand_k === undefined) {
     const needed = family === 'line' ? 2 : STANDS_FOR_A_CURVE;
-    if (stands < needed)
-      return `${stands} ${stands === 1 ? 'stand was' : 'stands were'} tried, a curve takes ${needed}`;
-    if (y.every((own) => own === y[0])) return 'all yields are the same';
+    if (stands.length < needed) {
+      const asOne = asOneStand(stands);
+      const tried = `${stands.length} ${stands.length === 1 ? 'stand was' : 'stands were'} tried`;
+      return `${asOne === '' ? '' : `${asOne}: `}${tried}, a curve takes ${needed}`;
+    }
+    if (y.every((own) => own === y[0])) return `all yields are the same, ${Number(y[0].toFixed(1))} bu/ac`;
   }
   return null;
 }

@@ -1,4 +1,5 @@
 import type { Plots } from '../plots.ts';
+import { type StandTried, standsTried } from './stands-tried.ts';
 
 /** The plots of one product that count in a fit, site by site. */
 export interface Trial {
@@ -17,8 +18,9 @@ export interface Trial {
   readonly row: Uint32Array;
   readonly tested_k: { readonly min: number; readonly max: number };
   readonly tested_away: { readonly min: number; readonly max: number };
-  /** Different stands and environments. */
-  readonly stands: number;
+  /** Different stands, thinnest first. */
+  readonly stands: readonly StandTried[];
+  /** Different environments. */
   readonly environments: number;
   readonly leftOut: { readonly withoutStand: number; readonly withoutEnvironment: number };
 }
@@ -33,10 +35,9 @@ export interface SitesBySize {
 }
 
 /**
- * Plots without a stand or a yield do not count, nor do plots of a site whose environment is not known where that of others is. Where none is known all are at the reference. Stands within
- * `same` of each other, as a share, are one: stands counted in plots never agree to the plant.
+ * Plots without a stand or a yield do not count, nor do plots of a site whose environment is not known where that of others is. Where none is known all are at the reference.
  */
-export function trialOf(plots: Plots, reference_buPerAc: number, same = 0.05): Trial {
+export function trialOf(plots: Plots, reference_buPerAc: number): Trial {
   const { stand_k, yield_buPerAc, site, environment_buPerAc } = plots;
   const known: number[] = [];
   let withoutStand = 0;
@@ -71,8 +72,8 @@ export function trialOf(plots: Plots, reference_buPerAc: number, same = 0.05): T
     row,
     tested_k: endsOf(sorted),
     tested_away: endsOf(grounds),
-    stands: different(sorted, (lowest, own) => own <= lowest * (1 + same)),
-    environments: different(grounds, (lowest, own) => own <= lowest),
+    stands: standsTried(sorted),
+    environments: new Set(grounds).size,
     leftOut: { withoutStand, withoutEnvironment },
   };
 }
@@ -97,15 +98,4 @@ export function sitesBySize(start: Uint32Array): SitesBySize {
     ofSite[j] = at;
   }
   return { plots, sites, ofSite };
-}
-
-function different(sorted: Float64Array, alike: (lowest: number, own: number) => boolean): number {
-  let count = 0;
-  let lowest = NaN;
-  for (const own of sorted) {
-    if (count > 0 && alike(lowest, own)) continue;
-    lowest = own;
-    count++;
-  }
-  return count;
 }
