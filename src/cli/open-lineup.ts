@@ -43,5 +43,5 @@ export function baseName(name: string): string {
 /** What became of the rows of a table of products, in one line. */
 export function rowsText(file: string, { read, used, setAside }: SourceLedger): string {
   const aside = Object.entries(setAside).map(([reason, n]) => `${n} ${reason}`);
-  return `${file}: ${used} of ${read} rows used${aside.length > 0 ? `, set aside ${aside.join(', ')}` : ''}`;
+  return `${file}: ${used} of ${read === 1 ? '1 row' : `${read} rows`} used${aside.length > 0 ? `, set aside ${aside.join(', ')}` : ''}`;
 }

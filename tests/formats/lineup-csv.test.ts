@@ -82,8 +82,8 @@ describe('a lineup as a table', () => {
     );
     expect(products.map(({ ratings }) => ratings.length)).toEqual([0, 0, 1, 0]);
     expect(issues.map(({ code, found }) => [code, found])).toEqual([
-      ['rating-off-scale', 'lines 3'],
-      ['rating-not-a-number', "lines 4 'good'"],
+      ['rating-off-scale', 'line 3'],
+      ['rating-not-a-number', "line 4 'good'"],
     ]);
   });
 

@@ -33,7 +33,14 @@ export function siteEnvironments(
   const untold = present.filter((j) => Number.isNaN(environment[j]));
   const told = present.length - untold.length;
   if (untold.length === 0) {
-    const said = told > 0 ? [`The environments of all ${told} ${crop} sites are as told.`] : [];
+    const said =
+      told > 0
+        ? [
+            told === 1
+              ? `The environment of the one ${crop} site is as told.`
+              : `The environments of all ${told} ${crop} sites are as told.`,
+          ]
+        : [];
     return { environment_buPerAc: environment, told, workedOut: 0, said, issues: [] };
   }
   const issues: Issue[] = [];
@@ -50,10 +57,18 @@ export function siteEnvironments(
     told,
     workedOut: untold.length,
     said: [
-      `The environments of ${untold.length} of ${present.length} ${crop} sites are worked out from the yields there: what the average product would yield${AT_STAND[stands]}.`,
+      `${whose(untold.length, present.length, crop)} worked out from the yields there: what the average product would yield${AT_STAND[stands]}.`,
     ],
     issues,
   };
+}
+
+function whose(untold: number, all: number, crop: string): string {
+  if (all === 1) return `The environment of the one ${crop} site is`;
+  if (untold === all) return `The environments of all ${all} ${crop} sites are`;
+  return untold === 1
+    ? `The environment of 1 of ${all} ${crop} sites is`
+    : `The environments of ${untold} of ${all} ${crop} sites are`;
 }
 
 function notConnected({ sites }: TrialTable, own: readonly number[], all: number, crop: string): Issue {

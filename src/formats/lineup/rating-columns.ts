@@ -99,10 +99,22 @@ function offScale({ rows }: LineupSheet, column: number, scale: RatingScale, whe
   });
   return [
     ...(off.count > 0
-      ? [issue('rating-off-scale', tallyText(off, 'lines'), `${scale.lowest} to ${scale.highest}`)]
+      ? [
+          issue(
+            'rating-off-scale',
+            tallyText(off, off.count === 1 ? 'line' : 'lines'),
+            `${scale.lowest} to ${scale.highest}`,
+          ),
+        ]
       : []),
     ...(words.count > 0
-      ? [issue('rating-not-a-number', tallyText(words, 'lines'), 'numbers, NR or blanks')]
+      ? [
+          issue(
+            'rating-not-a-number',
+            tallyText(words, words.count === 1 ? 'line' : 'lines'),
+            'numbers, NR or blanks',
+          ),
+        ]
       : []),
   ];
 }

@@ -48,7 +48,7 @@ export function asideIssues(read: PlotsRead, { file, place, records }: TrialShee
       'error',
       'trial-mostly-set-aside',
       file,
-      `${most[1].count} of ${records} rows set aside for one reason: ${ASIDE[most[0]][0]}`,
+      `${most[1].count} of ${records === 1 ? '1 row' : `${records} rows`} set aside for one reason: ${ASIDE[most[0]][0]}`,
       'most rows to be plots',
       'What is left may not be what the trials say',
       'See why these rows were set aside; a column may be taken for what it is not',

@@ -19,7 +19,7 @@ export function figureIssues(
       where,
       found: `${said(words, texts)}: ${placesOf(words, lines, place)}`,
       expected: 'figures, and blanks where there are none',
-      effect: `${words.length} of ${texts.length} cells are taken as not known`,
+      effect: `${words.length} of ${texts.length === 1 ? '1 cell' : `${texts.length} cells`} ${words.length === 1 ? 'is' : 'are'} taken as not known`,
       remedy: 'Write what was measured, or leave these cells blank',
     });
   if (marked.length > 0)

@@ -132,9 +132,13 @@ function filledIssue(file: string, name: string, { blanks, lengths }: Blocks): I
     'warning',
     'trial-filled-down',
     `${file} › ${name}`,
-    `${lengths.length} cells with blanks under them, as merged cells are exported`,
+    lengths.length === 1
+      ? 'a cell with blanks under it, as merged cells are exported'
+      : `${lengths.length} cells with blanks under them, as merged cells are exported`,
     'every row with its own',
-    `${blanks} blank cells are read as the cell above them`,
+    blanks === 1
+      ? '1 blank cell is read as the cell above it'
+      : `${blanks} blank cells are read as the cell above them`,
     'Fill these cells in the sheet if this is wrong',
   );
 }
@@ -150,7 +154,10 @@ function blankQuestion(
     column,
     options: [
       { value: 'as above', because: 'one cell may stand for those under it' },
-      { value: 'not known', because: `${blanks} of ${rows} cells are blank, and not in plain blocks` },
+      {
+        value: 'not known',
+        because: `${blanks} of ${rows} cells ${blanks === 1 ? 'is' : 'are'} blank, and not in plain blocks`,
+      },
     ],
     proposed: fill ? 0 : 1,
   };

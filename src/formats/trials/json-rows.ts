@@ -32,7 +32,7 @@ export function jsonAsCsv(file: FileBytes, encoding?: string): FileBytes {
     }
     return cells;
   });
-  if (names.size < 2) refuse(file.name, 'trial-json', `${names.size} columns`);
+  if (names.size < 2) refuse(file.name, 'trial-json', names.size === 1 ? '1 column' : 'no columns');
   if (names.size > MAX_COLUMNS) refuse(file.name, 'trial-json', `${names.size} columns`);
   const columns = [...names.keys()];
   const lines = [columns, ...records.map((cells) => columns.map((_, column) => cells.get(column) ?? ''))];

@@ -121,7 +121,7 @@ function meltIssue(sheet: TrialSheet, wide: WideTable, meaning: Across, plots: n
     sheet.file,
     `${columns.length} columns of yields, one a ${TRIAL_ROLE_WORDS[meaning]}: ${range}${!counts && shown.length > 12 ? ', …' : ''}`,
     'one row for each plot',
-    `Every row is read as ${columns.length} plots: ${plots} of ${sheet.records} rows${blanks > 0 ? `, without ${blanks} blank cells` : ''}`,
+    `Every row is read as ${columns.length} plots: ${plots} of ${sheet.records === 1 ? '1 row' : `${sheet.records} rows`}${blanks > 0 ? `, without ${blanks === 1 ? '1 blank cell' : `${blanks} blank cells`}` : ''}`,
     'State what the columns stand for, or that they are columns of other things, if this is wrong',
   );
 }

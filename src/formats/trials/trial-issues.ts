@@ -113,7 +113,7 @@ export function plotIssues(read: PlotsRead, { file, place }: TrialSheet, withSta
         file,
         `plots without a stand: ${lines(read.withoutStand, place)}`,
         'plants standing, or seeds and their emergence',
-        `${read.withoutStand.count} plots tell of products and sites, not of how yield answers to stand`,
+        `${read.withoutStand.count === 1 ? '1 plot tells' : `${read.withoutStand.count} plots tell`} of products and sites, not of how yield answers to stand`,
         'Add the stands if they are known',
       ),
     );
@@ -135,7 +135,7 @@ export function plotIssues(read: PlotsRead, { file, place }: TrialSheet, withSta
         'note',
         'trial-short-year',
         file,
-        `years of two digits in ${read.twoDigitYears} rows`,
+        `years of two digits in ${read.twoDigitYears === 1 ? '1 row' : `${read.twoDigitYears} rows`}`,
         'years of four digits',
         '50 to 99 are taken as the last century, 00 to 49 as this one',
         'Write years in full if this is wrong',

@@ -67,7 +67,9 @@ export function likeliest(
   const withinSites = trial.plots - trial.sites - within;
   const apart = trial.sites > 1 && withinSites > 0;
   if (trial.plots - k < 1)
-    return refuse(`${trial.plots} plots are too few for ${k} figures: nothing is left to judge them by`);
+    return refuse(
+      `${trial.plots === 1 ? '1 plot is' : `${trial.plots} plots are`} too few for ${k === 1 ? '1 figure' : `${k} figures`}: nothing is left to judge by`,
+    );
   if (!bestStart(work, figures, family, apart ? 1 : 0))
     return refuse('no shape of it gives a yield for every plot');
   const full = balance(work, figures, apart ? 'full' : null, null, NEAR);
