@@ -7,6 +7,7 @@ import { extentOf, extentsMeet } from './extent.ts';
 import { nestRings } from './nest.ts';
 import { orientRing } from './orient.ts';
 import { difference } from './overlay.ts';
+import { pointInRing, pointWithin } from './point-in-ring.ts';
 import * as issue from './region-issues.ts';
 import { relationOf } from './relation.ts';
 import type { Region, Ring } from './ring.ts';
@@ -44,13 +45,25 @@ export function joinParts(
       changes.push(`${names[j]}: left out, the same as ${names[i]}`);
     }
   }
-  const single = rings.filter((_, k) => !repeated.has(k) && !overlapping.has(k));
+  const isSingle = (k: number) => !repeated.has(k) && !overlapping.has(k);
+  const single = rings.filter((_, k) => isSingle(k));
+  const areas = rings.map(ringArea);
+  const partsAreLeft = areas.reduce((most, area) => (Math.abs(area) > Math.abs(most) ? area : most), 0) > 0;
+  const isPart = (k: number) => areas[k] > 0 === partsAreLeft;
+  const isAround = (j: number, k: number, point: readonly [number, number]) =>
+    Math.abs(areas[j]) > Math.abs(areas[k]) &&
+    extentsMeet(extents[j], extents[k]) &&
+    pointInRing(rings[j], ...point);
+  // Nesting makes ground of what nothing is around, whichever way it is wound: a hole that missed its part is told.
+  rings.forEach((ring, k) => {
+    if (isPart(k) || !isSingle(k)) return;
+    const point = pointWithin(ring);
+    if (rings.some((_, j) => isAround(j, k, point))) return;
+    issues.push(issue.holeInNoPart(names[k], Math.abs(areas[k])));
+  });
   if (overlapping.size === 0) return nestRings(single);
 
-  const partsAreLeft =
-    ringArea(rings.reduce((a, b) => (Math.abs(ringArea(b)) > Math.abs(ringArea(a)) ? b : a))) > 0;
   const crossed = [...overlapping].filter((k) => !repeated.has(k)).sort((a, b) => a - b);
-  const isPart = (k: number) => ringArea(rings[k]) > 0 === partsAreLeft;
   const parts = crossed.filter(isPart).map((k) => orientRing(rings[k], 'counter-clockwise'));
   const holes = crossed.filter((k) => !isPart(k)).map((k) => orientRing(rings[k], 'counter-clockwise'));
   const joined = ringsOf(clip(ClipType.Union, FillRule.NonZero, parts, []));

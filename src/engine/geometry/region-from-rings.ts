@@ -5,6 +5,7 @@ import { clip, ringsOf } from './clipper.ts';
 import { type Extent, extentOf, extentsMeet } from './extent.ts';
 import { joinParts } from './join-parts.ts';
 import { ringLength } from './length.ts';
+import { orientRing } from './orient.ts';
 import { union } from './overlay.ts';
 import * as issue from './region-issues.ts';
 import type { Region, Ring } from './ring.ts';
@@ -34,7 +35,7 @@ const LEAST_WIDTH_M = 0.01;
  * overlap joined. Everything done is listed in `changes`; `where` names the record in the issues.
  *
  * Errors, with an empty region: `vertex-not-a-place`, `boundary-crosses-itself`, `hole-fills-part`, `polygon-empty`.
- * Warnings: `ring-without-area`, `ring-repeated`, `parts-overlap`.
+ * Warnings: `ring-without-area`, `ring-repeated`, `hole-in-no-part`, `parts-overlap`.
  */
 export function regionFromRings(rings: readonly Ring[], where: string, options: RegionOptions): DrawnRegion {
   const changes: string[] = [];
@@ -60,7 +61,8 @@ export function regionFromRings(rings: readonly Ring[], where: string, options: 
 
 /**
  * Several polygon records as one region: each drawn by `regionFromRings`, so that a hole stays a hole of its own record,
- * then joined where they overlap. An error in one record leaves the whole empty.
+ * then joined where they overlap. An error in one record leaves the whole empty; a record without ground among others is
+ * left out with a warning, as programs that cut layers leave slivers beside what they cut.
  */
 export function regionFromRecords(
   records: readonly (readonly Ring[])[],
@@ -70,7 +72,8 @@ export function regionFromRecords(
   const name = (index: number) => (records.length === 1 ? where : `${where} › record ${index + 1}`);
   const drawn = records.map((rings, index) => regionFromRings(rings, name(index), options));
   const changes = drawn.flatMap((each) => each.changes);
-  const issues = drawn.flatMap((each) => each.issues);
+  const anyGround = drawn.some((each) => each.region.length > 0);
+  const issues = drawn.flatMap((each) => (anyGround ? each.issues.map(issue.leftOutWhenEmpty) : each.issues));
   if (issues.some(isError)) return { region: [], changes, issues };
   const apart = drawn.flatMap((each) => each.region);
   if (!anyMeet(drawn.map((each) => extentOf(ringsOf(each.region)))))
@@ -110,7 +113,7 @@ function soundRings(
     issues.push(issue.crossesItself(name, crossing));
     return [];
   }
-  const lobes = crossing ? ringsOf(clip(ClipType.Union, FillRule.EvenOdd, [tidy.ring], [])) : [tidy.ring];
+  const lobes = crossing ? lobesOf(tidy.ring) : [tidy.ring];
   const kept = lobes.filter(isGround);
   if (crossing) {
     const after_m2 = kept.reduce((sum, lobe) => sum + Math.abs(ringArea(lobe)), 0);
@@ -123,6 +126,13 @@ function soundRings(
     changes.push(`${name}: left out, it encloses nothing`);
   }
   return kept;
+}
+
+/** What a ring that crosses itself encloses, even-odd. Its lobes stay wound as it was: among other rings the winding tells parts from holes. */
+function lobesOf(ring: Ring): readonly Ring[] {
+  const lobes = ringsOf(clip(ClipType.Union, FillRule.EvenOdd, [ring], []));
+  if (ringArea(ring) >= 0) return lobes;
+  return lobes.map((lobe) => orientRing(lobe, ringArea(lobe) > 0 ? 'clockwise' : 'counter-clockwise'));
 }
 
 function isGround(ring: Ring): boolean {

@@ -95,3 +95,26 @@ export function nothingLeft(where: string): Issue {
     remedy: 'Check the file',
   };
 }
+
+/** Of a record among others that enclose something: it is left out and no more. Other issues stay as they are. */
+export function leftOutWhenEmpty(issue: Issue): Issue {
+  if (issue.code !== 'polygon-empty') return issue;
+  return {
+    ...issue,
+    severity: 'warning',
+    effect: 'The record is left out; the others are used',
+    remedy: 'Nothing to do unless a part is missing',
+  };
+}
+
+export function holeInNoPart(where: string, area_m2: number): Issue {
+  return {
+    code: 'hole-in-no-part',
+    severity: 'warning',
+    where,
+    found: `a ring of ${area_m2.toFixed(2)} m² wound as a hole, with no part around it`,
+    expected: 'a hole inside its part, or a part wound like the others',
+    effect: 'It is counted as ground',
+    remedy: 'Remove the ring if it was meant as a hole',
+  };
+}

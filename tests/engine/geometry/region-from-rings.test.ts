@@ -160,6 +160,45 @@ describe('rings that overlap', () => {
     expect(codes(draw(square(0, 0, 10), turned(square(0, 0, 10))))).toEqual(['error hole-fills-part']);
   });
 
+  it('counts a hole that missed its part as ground, and tells', () => {
+    const missed = draw(square(0, 0, 10), turned(square(10, 2, 4)));
+    expect(regionArea(missed.region)).toBe(100 + 16);
+    expect(codes(missed)).toEqual(['warning hole-in-no-part']);
+    expect(missed.issues[0]).toMatchObject({
+      where: 'field › ring 2',
+      found: 'a ring of 16.00 m² wound as a hole, with no part around it',
+    });
+    // An island in its pond is wound like the part, and a hole in the island like the pond.
+    const nested = [square(0, 0, 10), turned(square(1, 1, 8)), square(2, 2, 6), turned(square(3, 3, 4))];
+    expect(codes(draw(...nested))).toEqual([]);
+  });
+
+  it('leaves the lobes of a part a part, whichever way the layer is wound', () => {
+    // The second part laps over the first by 2 m and crosses itself at its far end.
+    const second = ring(8, 0, 20, 0, 24, 10, 24, 0, 20, 10, 8, 10);
+    const drawn = split(square(0, 0, 10), second);
+    for (const other of [drawn, split(turned(square(0, 0, 10)), turned(second))]) {
+      expect(regionArea(other.region)).toBeCloseTo(100 + 140 - 20, 2);
+      expect(codes(other)).toEqual(['warning parts-overlap']);
+    }
+  });
+
+  it('leaves out a record without ground among others, and refuses when there is no other', () => {
+    const options = { crossing: 'refuse' } as const;
+    const sliver = ring(0, 0, 30, 0, 30, 0.001);
+    const drawn = regionFromRecords([[square(0, 0, 10)], [sliver]], 'field', options);
+    expect(areas(drawn)).toEqual([[100]]);
+    expect(codes(drawn)).toEqual(['warning ring-without-area', 'warning polygon-empty']);
+    expect(drawn.issues[1]).toMatchObject({
+      where: 'field › record 2',
+      effect: expect.stringContaining('left out'),
+    });
+    expect(drawn.changes).toEqual(['field › record 2: left out, it encloses nothing']);
+    expect(codes(regionFromRecords([[sliver], [sliver]], 'field', options)).at(-1)).toBe(
+      'error polygon-empty',
+    );
+  });
+
   it('joins records, and leaves a hole to its own record', () => {
     const options = { crossing: 'refuse' } as const;
     const records = [[square(0, 0, 10), square(2, 2, 4)], [square(8, 0, 10)]];
