@@ -73,6 +73,29 @@ describe('trials and products brought in', () => {
     await expect.poll(answer, { timeout: 20_000 }).toBe(before);
   });
 
+  it('says what a reader needs before taking it: what is wrong with the whole, whose stands they are, what goes, what has no price', async () => {
+    const bests = Object.fromEntries(Array.from({ length: 14 }, (_, k) => [`Dunlin ${90 + k}`, 28 + k / 2]));
+    // Without another stand it has no curve of its own.
+    const lent = SITES.map(([site, environment]) => `Knot 99,corn,${site},2026,32000,${environment}`);
+    await give({ name: 'new-trials.csv', text: `${trials(bests, SITES)}${lent.join('\n')}\n` });
+    await expect.poll(sheet, { timeout: 30_000 }).toContain('What comes of them');
+    const told = await sheet();
+    const at = (words: string) => {
+      expect(told).toContain(words);
+      return told.indexOf(words);
+    };
+    expect(at('What comes of them')).toBeLessThan(at('share no product with the others'));
+    expect(at('share no product with the others')).toBeLessThan(at('Dunlin 90'));
+    expect(told).toMatch(/on ground of \d+ bu\/ac/);
+    expect(told).not.toMatch(/Knot 99\s+\d/);
+    expect(at('Dunlin 90')).toBeLessThan(at('15 new products have no price yet'));
+    await page.getByText(/^and \d+ more$/).click();
+    await expect.poll(sheet).toMatch(/Knot 99\s+[^\n]*\n*\s*that of the others/);
+    await page.getByLabel(/plots of the lineup before/).selectOption('go');
+    await expect.poll(sheet, { timeout: 30_000 }).toMatch(/without a new plot keep their curves/);
+    await expect.poll(sheet).toMatch(/Its \d+ plots go; the curve stays, with nothing behind it/i);
+  });
+
   it('asks what only a person can say, and goes by the answer', async () => {
     const text = trials({ 'Snipe 104': 31 }, SITES);
     const [head, ...rows] = text.trim().split('\n');
