@@ -1,5 +1,4 @@
-import initGeos from 'geos-wasm';
-import { beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { regionArea, ringArea } from '../../src/engine/geometry/area.ts';
 import { ringsOf } from '../../src/engine/geometry/clipper.ts';
 import { ringLength } from '../../src/engine/geometry/length.ts';
@@ -7,12 +6,7 @@ import { overlay } from '../../src/engine/geometry/overlay.ts';
 import { regionFromRings } from '../../src/engine/geometry/region-from-rings.ts';
 import type { Region, Ring } from '../../src/engine/geometry/ring.ts';
 import { type Random, random } from '../../src/engine/math/random.ts';
-
-// GEOS 3.13.0 (geos-wasm 3.1.1), which overlays in full double coordinates: a general library, asked for the same areas.
-let geos: Awaited<ReturnType<typeof initGeos>>;
-beforeAll(async () => {
-  geos = await initGeos();
-});
+import { areaOf, difference, free, type Geometry, intersection, regionOf } from './geos.ts';
 
 /** Shapes around a place, of a size: a star with a wavy border of many vertices, some with a star for a hole. */
 function shape(chance: Random, reach_m: number, size_m: number, vertices: number): Region {
@@ -36,30 +30,11 @@ function shape(chance: Random, reach_m: number, size_m: number, vertices: number
   return region;
 }
 
-function toGeos(region: Region): number {
-  const line = (ring: Ring): number => {
-    const closed = Float64Array.from([...ring, ring[0], ring[1]]);
-    const buffer = geos.Module._malloc(closed.byteLength);
-    geos.Module.HEAPF64.set(closed, buffer / 8);
-    const sequence = geos.GEOSCoordSeq_copyFromBuffer(buffer, closed.length / 2, 0, 0);
-    geos.Module._free(buffer);
-    return geos.GEOSGeom_createLinearRing(sequence);
-  };
-  const [{ outer, holes }] = region;
-  const pointers = geos.Module._malloc(4 * Math.max(1, holes.length));
-  holes.forEach((hole, k) => {
-    geos.Module.HEAPU32[pointers / 4 + k] = line(hole);
-  });
-  return geos.GEOSGeom_createPolygon(line(outer), pointers, holes.length);
-}
-
-function areaOf(geometry: number): number {
-  const area = geos.Module._malloc(8);
-  geos.GEOSArea(geometry, area);
-  const value = geos.Module.getValue(area, 'double');
-  geos.Module._free(area);
-  geos.GEOSGeom_destroy(geometry);
-  return value;
+/** The area of a geometry that is not needed after. */
+function lastAreaOf(geometry: Geometry): number {
+  const area = areaOf(geometry);
+  free(geometry);
+  return area;
 }
 
 /** How far an area may be off where each border is moved by up to a step of the clipper's grid. */
@@ -82,10 +57,10 @@ describe('overlays of random pairs beside GEOS', () => {
       const { inside, outside } = overlay(a, b);
       const [own, other, whole] = [inside, outside, a].map(regionArea);
       expect(Math.abs(own + other - whole)).toBeLessThanOrEqual(room_m2(a));
-      const [ga, gb] = [toGeos(a), toGeos(b)];
-      expect(Math.abs(own - areaOf(geos.GEOSIntersection(ga, gb)))).toBeLessThanOrEqual(room_m2(a));
-      expect(Math.abs(other - areaOf(geos.GEOSDifference(ga, gb)))).toBeLessThanOrEqual(room_m2(a));
-      for (const geometry of [ga, gb]) geos.GEOSGeom_destroy(geometry);
+      const [ga, gb] = [a, b].map(regionOf);
+      expect(Math.abs(own - lastAreaOf(intersection(ga, gb)))).toBeLessThanOrEqual(room_m2(a));
+      expect(Math.abs(other - lastAreaOf(difference(ga, gb)))).toBeLessThanOrEqual(room_m2(a));
+      for (const geometry of [ga, gb]) free(geometry);
       expect(
         inside.every(({ outer, holes }) => ringArea(outer) > 0 && holes.every((hole) => ringArea(hole) < 0)),
       ).toBe(true);
