@@ -9,7 +9,7 @@ const NAME = 'Meadow and marsh (invented)';
 
 /** The lineup as its trials show it: what `eachacre fit` makes of the trial table and of what is known of the products beside. */
 export function lineupOf(trials: FileBytes): Lineup {
-  return fitTrials(openTrials(trials), { name: NAME, known: knownProducts() }).lineup;
+  return fitTrials(openTrials([trials]), { name: NAME, known: knownProducts() }).lineup;
 }
 
 /** All that does not come from trials. */

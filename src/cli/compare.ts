@@ -9,10 +9,9 @@ import { standingSentence, standingsSentences } from '../engine/lineup/standings
 import type { TrialTable } from '../engine/lineup/trial-table.ts';
 import { plainCrop } from '../engine/math/crop-name.ts';
 import { openTrials } from '../jobs/open-trials.ts';
-import { loadFile } from './disk.ts';
 import { namedProduct } from './named-product.ts';
-import { readingsText } from './readings-text.ts';
 import { DONE, hasError, table as rowsOfText, tell, tellIssues, tellJson, WRONG_INPUT } from './tell.ts';
+import { loadTrials, readingsJson, readingsText } from './trial-files.ts';
 import { type TrialWords, trialOptions } from './trial-words.ts';
 
 export interface CompareOptions extends TrialWords {
@@ -21,18 +20,19 @@ export interface CompareOptions extends TrialWords {
   readonly json?: boolean;
 }
 
-/** `eachacre compare FILE`: where the products of a crop stand, head to head over the sites both were at, and how each answers to ground. */
-export async function compare(path: string, options: CompareOptions): Promise<number> {
-  const [file] = loadFile(path);
-  const { table, issues: reading, readings, ledger } = openTrials(file, trialOptions(options));
+/** `eachacre compare FILE…`: where the products of a crop stand, head to head over the sites both were at, and how each answers to ground. */
+export async function compare(paths: readonly string[], options: CompareOptions): Promise<number> {
+  const trials = openTrials(loadTrials(paths), trialOptions(options));
+  const { table, issues: reading, files } = trials;
+  const where = files.map(({ file }) => file).join(', ');
   const names = table.products.map(({ name }) => name);
   const one =
-    options.one === undefined ? null : namedProduct(table.products, options.one, file.name, options.crop);
+    options.one === undefined ? null : namedProduct(table.products, options.one, where, options.crop);
   // Nothing is held against a product of another crop.
   const against =
     options.against === undefined || one === null
       ? null
-      : namedProduct(table.products, options.against, file.name, table.products[one].crop);
+      : namedProduct(table.products, options.against, where, table.products[one].crop);
   const crops = [...new Set(table.products.map(({ crop }) => plainCrop(crop)))];
   const wanted = one === null ? crops : [plainCrop(table.products[one].crop)];
   const issues = [...reading];
@@ -51,8 +51,7 @@ export async function compare(path: string, options: CompareOptions): Promise<nu
   });
   if (options.json) {
     tellJson({
-      readings,
-      ledger,
+      ...readingsJson(trials),
       crops: answers.map(({ crop, ground, answered, standing, stood, pairs }) => ({
         crop,
         environments: table.sites.flatMap(({ name, year }, k) =>
@@ -84,7 +83,7 @@ export async function compare(path: string, options: CompareOptions): Promise<nu
       issues,
     });
   } else {
-    tell(readingsText(file.name, readings, ledger));
+    tell(readingsText(trials));
     for (const { crop, ground, answered, standing, stood, pairs } of answers) {
       tell(['', `${capital(crop)}`, ...ground.said].join('\n'));
       if (pairs.length === 0) tell('\nOne product alone: there is nothing to compare it with.');

@@ -2,15 +2,16 @@ import { type Issue, Refusal } from '../engine/issue.ts';
 import type { FitEvidence } from '../jobs/fit-evidence.ts';
 import { type FittedDocument, fitTrials, type KnownProducts } from '../jobs/fit-lineup.ts';
 import { openTrials } from '../jobs/open-trials.ts';
+import type { Lineup } from '../plan/lineup-schema.ts';
 import { readLineup } from '../plan/validate.ts';
 import { figure } from '../run/figures.ts';
-import { loadFile, saveFile } from './disk.ts';
+import { saveFile } from './disk.ts';
 import { evidenceJson } from './evidence-json.ts';
 import { bestStandAt, evidenceOf, rowsOf } from './fit-rows.ts';
 import { cropText } from './fit-text.ts';
 import { openLineup } from './open-lineup.ts';
-import { readingsText } from './readings-text.ts';
 import { DONE, hasError, progress, tell, tellIssues, tellJson, WRONG_INPUT } from './tell.ts';
+import { loadTrials, readingsJson, readingsText } from './trial-files.ts';
 import { type TrialWords, trialOptions } from './trial-words.ts';
 
 export interface FitOptions extends TrialWords {
@@ -23,17 +24,16 @@ export interface FitOptions extends TrialWords {
   readonly json?: boolean;
 }
 
-/** `eachacre fit TRIALS --out LINEUP`: responses to population from trials, with how sure they are. */
-export async function fitFile(path: string, options: FitOptions): Promise<number> {
-  const [file] = loadFile(path);
-  const trials = openTrials(file, trialOptions(options));
+/** `eachacre fit TRIALS… --out LINEUP`: responses to population from trials, with how sure they are. */
+export async function fitFiles(paths: readonly string[], options: FitOptions): Promise<number> {
+  const trials = openTrials(loadTrials(paths), trialOptions(options));
   const issues: Issue[] = [...trials.issues];
   const known = options.products === undefined ? null : knownProducts(options.products, options.crop, issues);
   const going = progress();
   let made: FittedDocument;
   let evidence: ReadonlyMap<number, FitEvidence>;
   try {
-    const request = { name: options.name ?? file.name.replace(/\.[^.]*$/, ''), known };
+    const request = { name: options.name ?? trials.files[0].file.replace(/\.[^.]*$/, ''), known };
     made = fitTrials(trials, { ...request, reference_buPerAc: options.reference ?? null }, going);
     evidence = evidenceOf(trials.table, made, options.bootstrap ?? false, going);
   } finally {
@@ -54,9 +54,7 @@ export async function fitFile(path: string, options: FitOptions): Promise<number
   if (options.json) {
     tellJson({
       lineup: wrong ? null : options.out,
-      readings: trials.readings,
-      questions: trials.questions,
-      ledger: trials.ledger,
+      ...readingsJson(trials),
       crops: fitted.map(({ crop, own, rows }) => ({
         crop,
         family: own.family,
@@ -74,13 +72,28 @@ export async function fitFile(path: string, options: FitOptions): Promise<number
       issues,
     });
   } else {
-    tell(readingsText(file.name, trials.readings, trials.ledger));
+    tell(readingsText(trials));
     for (const { crop, own, rows } of fitted)
       tell(`\n${cropText(crop, own, rows, options.bootstrap ?? false)}`);
     tellIssues(issues);
-    if (!wrong) tell(`\nWrote ${options.out}: ${figure.count(made.lineup.products.length, 'product')}.`);
+    if (!wrong) tell(`\n${writtenText(options.out, made.lineup)}`);
   }
   return wrong ? WRONG_INPUT : DONE;
+}
+
+/** What was written, and what is next. */
+function writtenText(out: string, { products }: Lineup): string {
+  const lineup = /\s/.test(out) ? `"${out}"` : out;
+  const unpriced = products.filter(({ pricePerUnit }) => pricePerUnit === null).length;
+  return [
+    `Wrote ${out}: ${figure.count(products.length, 'product')}.`,
+    `Which yields more, and on which ground: eachacre compare ${lineup}`,
+    ...(unpriced > 0
+      ? [
+          `Prices are missing of ${figure.count(unpriced, 'product')}: eachacre lineup table ${lineup} --out prices.csv, fill them in, then eachacre lineup read prices.csv --onto ${lineup} --out ${lineup} --force`,
+        ]
+      : []),
+  ].join('\n');
 }
 
 /** A lineup document, or a table of products. */

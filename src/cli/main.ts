@@ -2,7 +2,7 @@
 import { Command, CommanderError, Option } from 'commander';
 import { Refusal } from '../engine/issue.ts';
 import { type CompareOptions, compare } from './compare.ts';
-import { type FitOptions, fitFile } from './fit.ts';
+import { type FitOptions, fitFiles } from './fit.ts';
 import { inspect } from './inspect.ts';
 import { addLineupCommands } from './lineup-commands.ts';
 import { number, port, records, systems, texts } from './option-values.ts';
@@ -120,7 +120,7 @@ function aboutTrials(command: Command): Command {
       'unit of yield, stand, rate or environment, as yield=t/ha (again for more)',
       texts,
     )
-    .option('--crop <name>', 'crop of all rows that do not tell')
+    .option('--crop <name>', 'crop of all rows that do not tell, and of the products named')
     .option('--product <name>', 'product of all rows, where no column tells')
     .option('--emergence <share>', 'plants standing per seed, where only seeding rates are told', number)
     .addOption(
@@ -138,7 +138,7 @@ aboutTrials(
   program
     .command('fit')
     .description('fit a lineup from trials: how each product answers to population, and how sure that is')
-    .argument('<trials>', 'trial table, a row a plot'),
+    .argument('<trials...>', 'trial tables, a row a plot; several are joined'),
 )
   .requiredOption('--out <file>', 'lineup to write')
   .option('--products <file>', 'lineup or table of products: prices, ratings and rules are kept')
@@ -150,21 +150,21 @@ aboutTrials(
   )
   .option('--force', 'replace an existing file')
   .option('--json', 'answer in JSON')
-  .action((path: string, options: FitOptions) => answer(fitFile(path, options)));
+  .action((paths: string[], options: FitOptions) => answer(fitFiles(paths, options)));
 
 aboutTrials(
   program
     .command('compare')
     .description('products head to head over the sites both were at, and how each answers to ground')
-    .argument('<file>', 'trial table, or a lineup fitted from one'),
+    .argument('<file...>', 'trial tables, or a lineup fitted from them; several are joined'),
 )
   .option('--one <name>', 'this product alone')
   .option('--against <name>', 'against this one instead of all the rest')
   .option('--json', 'answer in JSON')
-  .action((path: string, options: CompareOptions, command: Command) => {
+  .action((paths: string[], options: CompareOptions, command: Command) => {
     if (options.against !== undefined && options.one === undefined)
       command.error("error: '--against <name>' wants '--one <name>' too");
-    return answer(compare(path, options));
+    return answer(compare(paths, options));
   });
 
 addLineupCommands(program, answer);

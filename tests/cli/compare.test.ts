@@ -163,4 +163,22 @@ describe('compare', () => {
     expect(compare(twoCrops, '--one', 'Owl', '--crop', 'corn').err).toContain('no product called Owl among');
     expect(compare(twoCrops, '--one', 'Check', '--against', 'Owl').err).toContain('no product called Owl');
   });
+
+  it('joins several files, and tells what became of each', () => {
+    const plots = plotsOf({ Avocet: everywhere(12), Check: everywhere(0) });
+    const head = 'product,crop,site,year,stand (plants/ac),yield (bu/ac)\n';
+    const lines = (own: readonly Plot[]) =>
+      own
+        .map(({ product, site, stand, yield: y }) =>
+          [product, 'corn', site, 2024, stand, y.toFixed(1)].join(),
+        )
+        .join('\n');
+    for (const name of ['Avocet', 'Check'])
+      writeFileSync(join(cwd, `${name}.csv`), head + lines(plots.filter(({ product }) => product === name)));
+    const { code, out } = eachacre(['compare', 'Avocet.csv', 'Check.csv', '--one', 'Avocet'], { cwd });
+    expect(code).toBe(0);
+    expect(out).toContain('Avocet.csv: 8 plots used of 8');
+    expect(out).toContain('Together: 16 plots used of 16');
+    expect(out).toContain('more than Check over 8 sites');
+  });
 });

@@ -1,4 +1,4 @@
-import { rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { buildCli, eachacre, freshFolder, SAMPLES, tree } from './built.ts';
@@ -93,5 +93,113 @@ describe('the evidence fit tells', () => {
     expect(said[0]).toMatch(
       /^Wren 98: Without Cedar 2023 its own plots would put the best stand at 31\.0k instead of (3[2-9]|4\d)\.\dk\.$/,
     );
+  });
+});
+
+describe('fit of several tables', () => {
+  const head = (stand = 'stand (plants/ac)', yields = 'yield (bu/ac)') =>
+    `product,crop,site,year,${stand},${yields}\n`;
+  const of = (sites: readonly string[]) =>
+    `${even.filter((row) => sites.some((site) => row.includes(`,${site},`))).join('\n')}\n`;
+  beforeEach(() => {
+    writeFileSync(join(cwd, 'whole.csv'), table(even));
+    writeFileSync(join(cwd, 'a.csv'), head() + of(['Fen', 'Hill']));
+    writeFileSync(join(cwd, 'b.csv'), head() + of(['Mill', 'Oak']));
+  });
+  const jsonOf = (...args: string[]) => {
+    const { code, out } = call('fit', ...args, '--force', '--json');
+    return { code, answer: JSON.parse(out) };
+  };
+
+  it('gives what the tables give as one, and tells what became of each', () => {
+    const whole = jsonOf('whole.csv', '--out', 'w.json', '--name', 'Trials').answer;
+    const { code, answer } = jsonOf('a.csv', 'b.csv', '--out', 'l.json', '--name', 'Trials');
+    expect(code).toBe(0);
+    const written = tree(cwd);
+    expect(written.get('l.json')).toBe(written.get('w.json'));
+    expect(whole.files).toEqual([
+      { file: 'whole.csv', readings: whole.readings, questions: whole.questions, ledger: whole.ledger },
+    ]);
+    const used = (n: number) => ({ read: n, used: n, repaired: 0, setAside: {} });
+    expect([answer.ledger, whole.ledger]).toEqual([used(40), used(40)]);
+    expect(answer.files.map(({ file, ledger }: { file: string; ledger: unknown }) => [file, ledger])).toEqual(
+      [
+        ['a.csv', used(20)],
+        ['b.csv', used(20)],
+      ],
+    );
+    const { out } = call('fit', 'a.csv', 'b.csv', '--out', 'm.json');
+    expect(out).toMatch(/^a\.csv: 20 plots used of 20$/m);
+    expect(out).toMatch(/^b\.csv: 20 plots used of 20$/m);
+    expect(out).toMatch(/^Together: 40 plots used of 40$/m);
+    expect(call('fit', 'a.csv', '--out', 'n.json').out).not.toContain('Together');
+  });
+
+  it('says of which file an issue is, and sets aside what a later one tells again', () => {
+    writeFileSync(join(cwd, 'b.csv'), `${head()}${of(['Hill', 'Mill'])}Wren 98,corn,Mill,2025,25000,\n`);
+    const { answer } = jsonOf('a.csv', 'b.csv', '--out', 'l.json');
+    expect(answer.ledger).toEqual({
+      read: 41,
+      used: 30,
+      repaired: 0,
+      setAside: { 'no-yield': 1, 'told-again': 10 },
+    });
+    const wheres = answer.issues.map(
+      ({ code, where }: { code: string; where: string }) => `${code} ${where}`,
+    );
+    expect(wheres).toContain('trial-no-yield b.csv');
+    expect(wheres).toContain('trials-told-twice b.csv');
+  });
+
+  it('takes a word about a column for the tables that have it, and refuses one that fits none', () => {
+    writeFileSync(join(cwd, 'b.csv'), head('PX', 'GY') + of(['Mill', 'Oak']));
+    const said = ['--column', 'yield=GY', '--column', 'stand=PX', '--unit', 'yield=bu/ac', '--unit'];
+    const { code, answer } = jsonOf('a.csv', 'b.csv', ...said, 'stand=plants/ac', '--out', 'l.json');
+    expect([code, answer.ledger.used]).toEqual([0, 40]);
+    expect(answer.crops[0].products[0].fit.plots).toBe(40);
+    const none = jsonOf('a.csv', 'b.csv', '--column', 'yield=Ertrag', '--out', 'l.json');
+    expect(none.code).toBe(1);
+    expect(none.answer.issues[0]).toMatchObject({
+      code: 'trial-option',
+      where: 'a.csv, b.csv',
+      found: "no column 'Ertrag' for the yield",
+    });
+    const idle = jsonOf('a.csv', 'whole.csv', '--unit', 'rate=seeds/ac', '--out', 'l.json');
+    expect([idle.code, idle.answer.issues[0].code]).toEqual([1, 'trial-option']);
+  });
+
+  it('names files of one name by their paths, and refuses two lineups', () => {
+    mkdirSync(join(cwd, 'more'));
+    writeFileSync(join(cwd, 'more/a.csv'), head() + of(['Mill']));
+    const { answer } = jsonOf('a.csv', 'more/a.csv', '--out', 'l.json');
+    expect(answer.files.map(({ file }: { file: string }) => file)).toEqual(['a.csv', 'more/a.csv']);
+    // A lineup and a table more: its own plots and those.
+    writeFileSync(join(cwd, 'c.csv'), head() + of(['Oak']));
+    expect(jsonOf('l.json', 'c.csv', '--out', 'm.json').answer.ledger.used).toBe(40);
+    const two = jsonOf('l.json', 'm.json', '--out', 'n.json');
+    expect([two.code, two.answer.issues[0].code]).toEqual([1, 'trials-of-lineups']);
+  });
+});
+
+describe('what fit says', () => {
+  it('says once what is true of several, names who, and what is next', () => {
+    const three = ['Wren 98', 'Teal 104', 'Rook 102'].flatMap((name, j) =>
+      even
+        .filter((row) => row.includes(',Fen,') && (j < 2 || !row.includes(',25000,')))
+        .map((row) => row.replace('Wren 98', name)),
+    );
+    writeFileSync(join(cwd, 't.csv'), table(three));
+    const { out } = call('fit', 't.csv', '--out', 'l.json');
+    const site = out.split('\n').filter((line) => line.includes('It was tried at one site'));
+    expect(site).toHaveLength(1);
+    expect(site[0]).toMatch(/^Each of the 3 products: /);
+    expect(out).toContain('The environment of the one corn site is');
+    expect(out).toMatch(/^Which yields more, and on which ground: eachacre compare l\.json$/m);
+    expect(out).toContain('Prices are missing of 3 products: eachacre lineup table l.json --out prices.csv');
+    const leaning = out.split('\n').some((line) => / [1-9]\d* %$/.test(line));
+    expect(out.includes('Leaning: how much')).toBe(leaning);
+    const priced = call('fit', TRIALS, '--products', join(SAMPLES, 'lineup.json'), '--out', 'p.json').out;
+    expect(priced).not.toContain('Prices are missing');
+    expect(priced).toContain('Leaning: how much of a best stand');
   });
 });

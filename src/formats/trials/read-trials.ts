@@ -15,7 +15,7 @@ import { trialIssue } from './trial-issue.ts';
 import { plotIssues, questionIssue, unusedIssues } from './trial-issues.ts';
 import { checkOptions, type TrialOptions } from './trial-options.ts';
 import { readPlots } from './trial-plots.ts';
-import { TRIAL_ROLES, type TrialQuestion, type TrialReading } from './trial-role.ts';
+import { TRIAL_ROLES, type TrialQuestion, type TrialReading, type TrialRole } from './trial-role.ts';
 import { readSheet, type TrialSheet } from './trial-sheet.ts';
 import { emergenceOf, standIssues } from './trial-stand-issues.ts';
 import { settleTrialUnits, type TrialUnits } from './trial-units.ts';
@@ -28,6 +28,8 @@ export interface TrialsRead {
   readonly ledger: SourceLedger;
   /** Names of all columns, in the table's order. */
   readonly columns: readonly string[];
+  /** Roles for which there is a column, whether it is needed or not. */
+  readonly roles: readonly TrialRole[];
   /** What the columns were taken for. */
   readonly readings: readonly TrialReading[];
   /** What a person could settle otherwise; the options are the answers. */
@@ -81,6 +83,7 @@ export function readTrials(file: FileBytes, options: TrialOptions = {}): TrialsR
     ],
     ledger: { read: sheet.records + broken, used: read.table.product.length, repaired: 0, setAside },
     columns: sheet.columns.map(({ name }) => name),
+    roles: TRIAL_ROLES.filter((role) => columns[role] !== undefined),
     readings,
     questions,
   };
@@ -166,4 +169,11 @@ function baseName(file: string): string {
 /** The names of the columns alone, where the trials themselves cannot be read yet. Throws a Refusal for what is no table. */
 export function trialColumnNames(file: FileBytes, options: TrialOptions = {}): string[] {
   return readSheet(file, options).columns.map(({ name }) => name);
+}
+
+/** The names a person may have meant by a column: those of the table, and those it has when yields that stand side by side are under one another. Throws a Refusal for what is no table. */
+export function columnsToName(file: FileBytes, options: TrialOptions): string[] {
+  const sheet = readSheet(file, options);
+  const melted = sheet.records > 0 ? meltedSheet(filledDown(sheet, options), options) : sheet;
+  return [...new Set([...sheet.columns, ...melted.columns].map(({ name }) => name))];
 }
