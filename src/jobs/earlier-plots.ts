@@ -11,7 +11,7 @@ export interface EarlierPlots {
   readonly crops: readonly string[];
   /** How many of these crops there were, all products together. */
   readonly plots: number;
-  /** Products among them without a plot in the new trials. */
+  /** Products of these with a curve and without a plot in the new trials: if theirs go, the curve stays alone. */
   readonly untried: number;
   /** Crops of which no trials came; their plots, sites and curves stay as they are. */
   readonly otherCrops: readonly string[];
@@ -31,7 +31,7 @@ export function earlierPlots(before: Lineup, trials: TrialTable): EarlierPlots {
   return {
     crops: cropsOf(atStake),
     plots: atStake.reduce((sum, own) => sum + (plotsOf(own)?.site.length ?? 0), 0),
-    untried: atStake.filter((own) => !tried.has(productKey(own))).length,
+    untried: atStake.filter((own) => own.response !== null && !tried.has(productKey(own))).length,
     otherCrops: cropsOf(others),
   };
 }

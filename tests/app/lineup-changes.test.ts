@@ -180,10 +180,10 @@ describe('what becomes of the plots there were', () => {
   it('says what keeps a curve with nothing behind it, and which plots are not at stake', () => {
     const earlier = { crops: ['corn'], plots: 60, untried: 1, otherCrops: ['soybean'] };
     expect(earlierPlotsWords(earlier, false)).toBe(
-      '1 product without a new plot keeps its curve, with nothing behind. Plots of soybean stay either way.',
+      '1 product without a new plot keeps its curve, with nothing behind it. Plots of soybean stay either way.',
     );
     expect(earlierPlotsWords({ ...earlier, untried: 2, otherCrops: [] }, true)).toBe(
-      'Were they to go, 2 products without a new plot would keep their curves, with nothing behind.',
+      'Were they to go, 2 products without a new plot would keep their curves, with nothing behind them.',
     );
     expect(earlierPlotsWords({ ...earlier, untried: 0, otherCrops: [] }, true)).toBe('');
   });
