@@ -34,23 +34,27 @@ interface Plots {
  */
 export function pairSites(table: TrialTable, one: number, others: readonly number[]): Pairing {
   const rivals = new Set(others);
+  // Of hundreds of products most plots stand where the one does not.
+  const stood = new Uint8Array(table.sites.length);
+  for (let i = 0; i < table.product.length; i++) if (table.product[i] === one) stood[table.site[i]] = 1;
   const bySite = new Map<number, Plots>();
   let oneLeftOut = 0;
   let othersLeftOut = 0;
   for (let i = 0; i < table.product.length; i++) {
     const mine = table.product[i] === one;
     if (!mine && !rivals.has(table.product[i])) continue;
+    if (mine) oneLeftOut++;
+    else othersLeftOut++;
+    if (stood[table.site[i]] === 0) continue;
     const plots = bySite.get(table.site[i]) ?? { one: [], others: [] };
     bySite.set(table.site[i], plots);
     (mine ? plots.one : plots.others).push(i);
-    if (mine) oneLeftOut++;
-    else othersLeftOut++;
   }
   const pairs: SitePair[] = [];
   const met = new Set<number>();
   let standsApart = 0;
   for (const [site, plots] of [...bySite].sort(([a], [b]) => a - b)) {
-    if (plots.one.length === 0 || plots.others.length === 0) continue;
+    if (plots.others.length === 0) continue;
     const common = byStand(table, plots).filter((at) => at.one.length > 0 && at.others.length > 0);
     if (common.length === 0) {
       standsApart++;
