@@ -18,7 +18,7 @@ export function readPlan(json: unknown, where: string): Reading<Plan> {
   if (migrated.issue) return { value: null, issues: [migrated.issue] };
   const parsed = planSchema.safeParse(migrated.json);
   if (!parsed.success)
-    return { value: null, issues: schemaIssues(parsed.error, where, 'The plan is not used') };
+    return { value: null, issues: schemaIssues(parsed.error, migrated.json, where, 'The plan is not used') };
   const issues = crossChecks(parsed.data, where);
   return issues.some((issue) => issue.severity === 'error')
     ? { value: null, issues }
@@ -31,23 +31,42 @@ export function readLineup(json: unknown, where: string): Reading<Lineup> {
   if (migrated.issue) return { value: null, issues: [migrated.issue] };
   const parsed = lineupSchema.safeParse(migrated.json);
   if (!parsed.success)
-    return { value: null, issues: schemaIssues(parsed.error, where, 'The lineup is not used') };
+    return {
+      value: null,
+      issues: schemaIssues(parsed.error, migrated.json, where, 'The lineup is not used'),
+    };
   const issues = lineupChecks(parsed.data, where);
   return issues.length ? { value: null, issues } : { value: parsed.data, issues };
 }
 
-function schemaIssues(failure: z.ZodError, where: string, effect: string): Issue[] {
+function schemaIssues(failure: z.ZodError, json: unknown, where: string, effect: string): Issue[] {
   return failure.issues.map((problem) =>
     planIssue(
       'error',
       'document-not-valid',
       `${where} › ${pathText(problem.path)}`,
-      problem.message,
+      `${valueText(json, problem.path)}${problem.message}`,
       'a value the document allows',
       effect,
       'Mend it there; the reference in docs lists every key',
     ),
   );
+}
+
+const LONGEST = 40;
+
+/** The value at a path with a colon after it, where it is one that a line can show; '' for objects and lists. */
+function valueText(json: unknown, path: readonly PropertyKey[]): string {
+  let value = json;
+  for (const key of path) {
+    if (typeof value !== 'object' || value === null) return '';
+    value = (value as Record<PropertyKey, unknown>)[key];
+  }
+  if (value === undefined) return 'nothing there: ';
+  if (typeof value === 'object' && value !== null) return '';
+  // JSON has no word for figures that are none.
+  const text = typeof value === 'number' ? String(value) : JSON.stringify(value);
+  return `${text.length > LONGEST ? `${text.slice(0, LONGEST)}…` : text}: `;
 }
 
 function pathText(path: readonly PropertyKey[]): string {

@@ -142,17 +142,19 @@ describe('M03 a price of nothing', () => {
 
   it('for grain: refused', () => {
     layFiles(cwd);
-    refused('document-not-valid', ...PLAN, '--grain-price', '0');
-    refused('price-not-positive', ...PLAN, '--drying', '4.2');
+    expect(refused('document-not-valid', ...PLAN, '--grain-price', '0').found).toMatch(/^0: /);
+    expect(refused('price-not-positive', ...PLAN, '--drying', '4.2').found).toBe(
+      '4.2 less 4.2 of drying and hauling a bushel',
+    );
   });
 });
 
 describe('M04 a price under zero', () => {
   it('in a lineup: refused at its place', () => {
     lineupOf(([one, two]) => [one, { ...two, pricePerUnit: -4 }]);
-    expect(refused('document-not-valid', 'lineup', 'check', 'l.json').where).toBe(
-      'l.json › products[1].pricePerUnit',
-    );
+    const { where, found } = refused('document-not-valid', 'lineup', 'check', 'l.json');
+    expect(where).toBe('l.json › products[1].pricePerUnit');
+    expect(found).toMatch(/^-4: /);
   });
 
   it('in a table: refused with its line', () => {
@@ -164,8 +166,18 @@ describe('M04 a price under zero', () => {
 
   it('for grain: refused', () => {
     layFiles(cwd);
-    refused('document-not-valid', ...PLAN, '--grain-price', '-1');
+    expect(refused('document-not-valid', ...PLAN, '--grain-price', '-1').found).toMatch(/^-1: /);
   });
+});
+
+describe('yields that are all alike', () => {
+  it('have no curve, and the yield they all have is told', () => {
+    const { issues } = fitTable(HEADER + ['Fen', 'Hill'].map((site) => alikeAt(site)).join(''));
+    const own = issues.find(({ code }) => code === 'product-without-curve');
+    expect(own?.found).toContain('all yields are the same, 180 bu/ac');
+  });
+  const alikeAt = (site: string) =>
+    [20, 25, 30, 35].map((p) => `Wren 98,corn,${site},2025,${p}000,180\n`).join('');
 });
 
 describe('M05 a best stand beyond what was tested', () => {
