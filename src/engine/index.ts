@@ -109,10 +109,17 @@ export * from './prescription/ledger.ts';
 export * from './prescription/prescription.ts';
 // rates
 export * from './rates/assignment.ts';
+export * from './rates/chances.ts';
 export * from './rates/choose-products.ts';
+export * from './rates/earnings-by-world.ts';
 export * from './rates/flat-plan.ts';
+export * from './rates/ground.ts';
+export * from './rates/knowing.ts';
 export * from './rates/money.ts';
 export * from './rates/rate-range.ts';
+export * from './rates/verdict.ts';
+export * from './rates/worlds.ts';
+export * from './rates/worth.ts';
 export * from './rates/zone-option.ts';
 // response
 export * from './response/curve.ts';
@@ -122,4 +129,5 @@ export * from './response/family.ts';
 export * from './zones/fuzzy-c-means.ts';
 export * from './zones/natural-breaks.ts';
 export * from './zones/tidy.ts';
+export * from './zones/zone-doubt.ts';
 export * from './zones/zoning.ts';

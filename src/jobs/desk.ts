@@ -84,7 +84,13 @@ export function createDesk(readTogether?: ReadTogether, answerLineup: AnswerLine
 }
 
 /** With a source missing or refused, zones may still be looked at; rates may not be trusted. */
-const NOTHING_TO_HAND_OFF = { choices: null, worth: null, ledger: null, prescription: null } as const;
+const NOTHING_TO_HAND_OFF = {
+  choices: null,
+  worth: null,
+  sure: null,
+  ledger: null,
+  prescription: null,
+} as const;
 
 /** Results belong to the plan they were run from; nothing is written for another. */
 function refuseOther(ran: Plan | null): HandOff {

@@ -160,6 +160,39 @@ const rates = z.strictObject({
     .describe('Choices set by hand.'),
 });
 
+const worth = z
+  .strictObject({
+    draws: z.int().min(200).max(50_000).default(2000).describe('How many times what is not sure is drawn.'),
+    priceSpread: z
+      .number()
+      .min(0)
+      .max(0.5)
+      .default(0.1)
+      .describe('Standard deviation of the grain price, as a share of it. An assumption.'),
+    levelSpread: z
+      .number()
+      .min(0)
+      .max(0.5)
+      .default(0.1)
+      .describe(
+        'Standard deviation of the yield expected of the whole field, as a share of it. An assumption.',
+      ),
+    yearToYear: z
+      .number()
+      .min(0)
+      .max(0.5)
+      .default(0.08)
+      .describe(
+        'How far a zone departs from itself from year to year, as a share of the yield of the field, where fewer than two years of yield maps tell. An assumption.',
+      ),
+    usual: z
+      .strictObject({ product: z.string().min(1), seedsPerAc: z.int().positive().max(1_000_000) })
+      .nullable()
+      .default(null)
+      .describe('What the grower usually plants: product by id, and one rate for the field.'),
+  })
+  .describe('How sure the worth is reckoned to be, and what else it is held against.');
+
 const handoff = z.strictObject({
   shape: z
     .enum(['cells', 'zones'])
@@ -193,8 +226,13 @@ export const planSchema = z
       .default(null),
     money: money.prefault({}),
     rates: rates.prefault({}),
+    worth: worth.prefault({}),
     handoff: handoff.prefault({}),
-    seed: z.int().min(0).default(1).describe('Seed of the spots the proof looks up.'),
+    seed: z
+      .int()
+      .min(0)
+      .default(1)
+      .describe('Seed of the spots the proof looks up, and of the draws of the worth.'),
   })
   .meta({ title: 'Eachacre plan, version 1' });
 

@@ -13,9 +13,10 @@ import type { RatedProduct } from '../engine/lineup/product.ts';
 import type { Ledger } from '../engine/prescription/ledger.ts';
 import type { PrescriptionFeature } from '../engine/prescription/prescription.ts';
 import type { ZoneChoice } from '../engine/rates/assignment.ts';
-import type { Worth } from '../engine/rates/flat-plan.ts';
+import type { Worth } from '../engine/rates/worth.ts';
 import type { Zoning } from '../engine/zones/zoning.ts';
 import type { Lineup } from '../plan/lineup-schema.ts';
+import type { JudgedWorth } from './stages/judge-worth.ts';
 
 export interface FieldResult {
   readonly frame: FieldFrame;
@@ -175,6 +176,8 @@ export interface Results {
   readonly placement: readonly (readonly PlacementCheck[])[] | null;
   readonly choices: readonly ZoneChoice[] | null;
   readonly worth: Worth | null;
+  /** How sure that is; null without a worth. */
+  readonly sure: JudgedWorth | null;
   readonly ledger: Ledger | null;
   readonly prescription: readonly PrescriptionFeature[] | null;
   readonly issues: readonly Issue[];

@@ -8,6 +8,7 @@ import { checkZones } from './stages/check-placement.ts';
 import { cutField } from './stages/cut-field.ts';
 import { drawZones } from './stages/draw-zones.ts';
 import { fillPrescription } from './stages/fill-prescription.ts';
+import { judgeWorth } from './stages/judge-worth.ts';
 import { layField } from './stages/lay-field.ts';
 import { type ReadLayer, readLayer } from './stages/read-layer.ts';
 import { readSoils } from './stages/read-soils.ts';
@@ -36,7 +37,7 @@ export async function run(
   control: RunControl = {},
   cache: StageCache = new Map(),
 ): Promise<Results> {
-  const walk = startWalk(cache, 9 + plan.evidence.yields.length + plan.evidence.layers.length, control);
+  const walk = startWalk(cache, 10 + plan.evidence.yields.length + plan.evidence.layers.length, control);
   const source = (id: string | undefined) => (id === undefined ? null : (inputs.sources.get(id) ?? null));
 
   const boundary = source(plan.field.boundary);
@@ -162,6 +163,18 @@ export async function run(
       run: () => setRates(zoning, products, placed.checks, plan),
     }));
 
+  const judged =
+    field &&
+    environment &&
+    zoning &&
+    rates &&
+    (await walk.take({
+      id: 'worth',
+      says: 'Weighing how sure that is',
+      needs: [environment, zoning, rates, new Slice([plan.money, plan.rates, plan.worth, plan.seed])],
+      run: () => judgeWorth(field, environment, yields, zoning, products, rates, plan),
+    }));
+
   const cut =
     field &&
     zoning &&
@@ -209,6 +222,7 @@ export async function run(
     placement: placed ? placed.checks : null,
     choices: rates ? rates.choices : null,
     worth: rates ? rates.worth : null,
+    sure: judged ? judged.sure : null,
     ledger: prescription ? prescription.ledger : null,
     prescription: prescription ? prescription.features : null,
     issues: walk.issues,

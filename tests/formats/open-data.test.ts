@@ -119,7 +119,7 @@ describe.skipIf(missing('montana_barley_2015'))(
       expect(source.columns.length).toBe(19);
       expect(source.ledger).toEqual({ read: 31062, used: 31062, repaired: 0, setAside: {} });
       expect(source.crs).not.toBeNull();
-      const members = readZip(file);
+      const members = await readZip(file);
       const part = (e: string) =>
         new Uint8Array(members.find(({ name }) => name.endsWith(e))?.bytes ?? []).buffer;
       const other = await readWithShapefile(part('.shp'), part('.dbf'));

@@ -3,7 +3,7 @@ import type { Region, Ring } from '../../src/engine/geometry/ring.ts';
 
 // GEOS 3.13.0 (geos-wasm 3.1.1), which overlays in full double coordinates: a general library, asked for the same areas.
 // What it says of invalid rings is asked for by isValid, and not printed.
-const geos = await initGeos({ noticeHandler: () => {} });
+const geos = await initGeos({ noticeHandler: () => null });
 
 /** A geometry of GEOS; those made here are freed with the process. */
 export type Geometry = number;
@@ -40,4 +40,7 @@ export const intersection = (a: Geometry, b: Geometry): Geometry => geos.GEOSInt
 export const difference = (a: Geometry, b: Geometry): Geometry => geos.GEOSDifference(a, b);
 export const union = (a: Geometry, b: Geometry): Geometry => geos.GEOSUnion(a, b);
 export const symmetricDifference = (a: Geometry, b: Geometry): Geometry => geos.GEOSSymDifference(a, b);
-export const free = (geometry: Geometry): void => geos.GEOSGeom_destroy(geometry);
+
+export function free(geometry: Geometry): void {
+  geos.GEOSGeom_destroy(geometry);
+}

@@ -3,6 +3,7 @@ import { BEND, curveAway, FIGURES, LEVEL, STAND } from '../response/fit/figures.
 import { type LeastSquaresFit, profile } from '../response/fit/profile.ts';
 import { type Estimate, estimate, tOfLevel, USUAL_LEVEL } from './estimate.ts';
 import { curveOf, type ProductResponse, type ResponseUncertainty } from './product-response.ts';
+import { slopesByFigures, wholeCovariance } from './response-slopes.ts';
 import { standsFor } from './stands-for.ts';
 import { yieldsAtStands } from './yields-at-stands.ts';
 
@@ -11,8 +12,6 @@ const CURVE = [LEVEL, STAND, BEND];
 /** Ends of an interval are looked for between these shares of its value. */
 const LEAST = 1e-3;
 const MOST = 50;
-/** Slopes are taken over this share of a figure's own standard error. */
-const SHARE = 1e-3;
 
 /**
  * Yield at a stand of `p` thousand plants/ac on ground of `environment_buPerAc`, bu/ac, with the interval of its mean: by the slopes of the curve (delta method), which is exact for a
@@ -67,7 +66,7 @@ function figuresOnGround(
 ): Pick<LeastSquaresFit, 'figures' | 'covariance' | 'fitted'> {
   const { level, stand, bend } = curveOf(response, environment_buPerAc);
   const away = environment_buPerAc - response.reference_buPerAc;
-  const whole = perThousand(uncertainty);
+  const whole = wholeCovariance(uncertainty);
   const covariance = new Float64Array(FIGURES * FIGURES);
   const slopes = [[1, away, 0, 0, 0], [], [0, 0, 1, away, 0], [], [0, 0, 0, 0, 1]];
   for (const a of CURVE)
@@ -90,7 +89,7 @@ function byFieller(
 ): Estimate {
   const { stand, bend } = curveOf(response, environment_buPerAc);
   const away = environment_buPerAc - response.reference_buPerAc;
-  const covariance = perThousand(uncertainty);
+  const covariance = wholeCovariance(uncertainty);
   // b = 2·bend·stand and 2c = 2·bend, by level, level per environment, stand, stand per environment, bend.
   const above = [0, 0, 2 * bend, 2 * bend * away, 2 * stand];
   const below = [0, 0, 0, 0, 2];
@@ -125,41 +124,14 @@ function bySlopes(
 ): Estimate | null {
   const { uncertainty } = response;
   if (uncertainty === null) return null;
-  const covariance = perThousand(uncertainty);
+  const covariance = wholeCovariance(uncertainty);
   const value = figure(response);
-  const slopes = Array.from({ length: FIGURES }, (_, k) => {
-    const reach = SHARE * Math.sqrt(covariance[k * FIGURES + k]);
-    if (!(reach > 0)) return 0;
-    return (figure(moved(response, k, reach)) - figure(moved(response, k, -reach))) / (2 * reach);
-  });
+  const slopes = slopesByFigures(response, covariance, figure);
   const standardError = Math.sqrt(Math.max(0, product(slopes, covariance, slopes)));
   return estimate(value, standardError, uncertainty.df, level);
 }
 
-/** The response with one of its figures, in the order of the covariance, moved by so much. */
-function moved(response: ProductResponse, k: number, by: number): ProductResponse {
-  if (k === 0) return { ...response, level_buPerAc: response.level_buPerAc + by };
-  if (k === 1) return { ...response, levelPerEnvironment: response.levelPerEnvironment + by };
-  if (k === 2) return { ...response, stand_plantsPerAc: response.stand_plantsPerAc + 1000 * by };
-  if (k === 3)
-    return {
-      ...response,
-      standPerEnvironment_plantsPerAc: response.standPerEnvironment_plantsPerAc + 1000 * by,
-    };
-  return { ...response, bend: response.bend === null ? null : response.bend + by };
-}
-
-/** The whole covariance, row by row, stands by the thousand. */
-function perThousand({ covariance }: ResponseUncertainty): Float64Array {
-  const whole = new Float64Array(FIGURES * FIGURES);
-  const unit = [1, 1, 1000, 1000, 1];
-  for (let i = 0, at = 0; i < FIGURES; i++)
-    for (let j = 0; j <= i; j++, at++)
-      whole[i * FIGURES + j] = whole[j * FIGURES + i] = covariance[at] / (unit[i] * unit[j]);
-  return whole;
-}
-
-function product(a: readonly number[], covariance: Float64Array, b: readonly number[]): number {
+function product(a: ArrayLike<number>, covariance: Float64Array, b: ArrayLike<number>): number {
   let sum = 0;
   for (let i = 0; i < FIGURES; i++)
     for (let j = 0; j < FIGURES; j++) sum += a[i] * covariance[i * FIGURES + j] * b[j];

@@ -9,6 +9,22 @@ export function cholesky(matrix: Float64Array, size: number): boolean {
   return partialCholesky(matrix, size, size);
 }
 
+/** Cholesky's factor of a matrix that need only have no negative direction, as a covariance of figures of which some follow from others: their columns come to 0. */
+export function semidefiniteCholesky(matrix: Float64Array, size: number): void {
+  for (let j = 0; j < size; j++) {
+    const own = matrix[j * size + j];
+    let pivot = own;
+    for (let k = 0; k < j; k++) pivot -= matrix[j * size + k] ** 2;
+    const root = pivot > NOTHING * own ? Math.sqrt(pivot) : 0;
+    matrix[j * size + j] = root;
+    for (let i = j + 1; i < size; i++) {
+      let sum = matrix[i * size + j];
+      for (let k = 0; k < j; k++) sum -= matrix[i * size + k] * matrix[j * size + k];
+      matrix[i * size + j] = root > 0 ? sum / root : 0;
+    }
+  }
+}
+
 /**
  * The same of the first `count` rows alone, which need be positive definite: in the rest of the matrix is left what those rows do not account for (their Schur complement). Of normal equations with
  * the right-hand side as a last row, that is the factor, L⁻¹ times the right-hand side, and in the last corner the squares that are left.

@@ -1,6 +1,6 @@
 import { curveAt, type RatedProduct } from '../lineup/product.ts';
 import { curveDoubt, yieldAt } from '../response/curve.ts';
-import type { ZoneChoice } from './assignment.ts';
+import type { Ground } from './ground.ts';
 import { type Money, netPrice_perBu, seedPrice_perThousand } from './money.ts';
 import { type RateLimits, rateRange } from './rate-range.ts';
 
@@ -9,19 +9,6 @@ export interface FlatPlan {
   readonly product: number;
   readonly seedsPerAc: number;
   readonly marginPerAc: number;
-}
-
-/** What the plan earns over the best flat plan. */
-export interface Worth {
-  readonly flat: FlatPlan;
-  readonly marginPerAc: number;
-  readonly perAc: number;
-  readonly perField: number;
-}
-
-export interface Ground {
-  readonly environment_buPerAc: number;
-  readonly area_ac: number;
 }
 
 /**
@@ -56,12 +43,4 @@ export function bestFlatPlan(
     if (best === null || marginPerAc > best.marginPerAc) best = { product: index, seedsPerAc, marginPerAc };
   }
   return best;
-}
-
-export function worthOver(flat: FlatPlan, choices: readonly ZoneChoice[], area_ac: readonly number[]): Worth {
-  const acres = area_ac.reduce((sum, area) => sum + area, 0);
-  const total = choices.reduce((sum, choice, k) => sum + choice.chosen.marginPerAc * area_ac[k], 0);
-  const marginPerAc = total / acres;
-  const perAc = marginPerAc - flat.marginPerAc;
-  return { flat, marginPerAc, perAc, perField: perAc * acres };
 }

@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { chooseProducts } from '../../../src/engine/rates/choose-products.ts';
-import { bestFlatPlan, worthOver } from '../../../src/engine/rates/flat-plan.ts';
+import { bestFlatPlan } from '../../../src/engine/rates/flat-plan.ts';
+import { worthOver } from '../../../src/engine/rates/worth.ts';
 import { zoneOption } from '../../../src/engine/rates/zone-option.ts';
 import { anyProduct, product } from '../lineup/small-lineup.ts';
 import { evenly } from '../response/any-curve.ts';

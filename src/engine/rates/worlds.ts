@@ -1,0 +1,82 @@
+import type { RatedProduct } from '../lineup/product.ts';
+import { wholeCovariance } from '../lineup/response-slopes.ts';
+import { semidefiniteCholesky } from '../math/cholesky.ts';
+import { drawChiSquare } from '../math/draw-gamma.ts';
+import { type Random, random } from '../math/random.ts';
+import { FIGURES } from '../response/fit/figures.ts';
+import type { GroundDoubt } from './ground.ts';
+import type { Money } from './money.ts';
+
+/** Ways things may truly be, as far as trials and evidence tell: what is not known, drawn again and again. */
+export interface Worlds {
+  readonly count: number;
+  /** By product: how far its five figures lie from those of the lineup, a world after the other, stands by the thousand; null for a product of which nobody says how sure it is. */
+  readonly figures: readonly (Float64Array | null)[];
+  /** By zone and world: how far the ground lies from what it is taken for, bu/ac. */
+  readonly ground_buPerAc: readonly Float64Array[];
+  /** By world: what a bushel is worth at the field, $. */
+  readonly netPrice_perBu: Float64Array;
+}
+
+/**
+ * Draws `count` worlds; the same seed draws the same. Figures of a product are Student's t about those fitted, by their covariance and its degrees of freedom, one product apart from the other; zones are normal, together at
+ * the level the field is expected to yield and each about its own; the grain price is log-normal about the plan's.
+ */
+export function drawWorlds(
+  products: readonly RatedProduct[],
+  area_ac: readonly number[],
+  doubt: GroundDoubt,
+  money: Money,
+  priceSpread: number,
+  count: number,
+  seed: number,
+): Worlds {
+  const stream = random(seed);
+  const figures = products.map((product) => drawFigures(product, count, stream));
+  const ground_buPerAc = drawGround(area_ac, doubt, count, stream);
+  const netPrice_perBu = Float64Array.from({ length: count }, () => {
+    const factor = Math.exp(priceSpread * stream.normal() - priceSpread ** 2 / 2);
+    return money.grainPrice_perBu * factor - money.dryingHauling_perBu;
+  });
+  return { count, figures, ground_buPerAc, netPrice_perBu };
+}
+
+function drawFigures({ response }: RatedProduct, count: number, stream: Random): Float64Array | null {
+  const { uncertainty } = response;
+  if (uncertainty === null || !(uncertainty.df > 0)) return null;
+  const factor = wholeCovariance(uncertainty);
+  semidefiniteCholesky(factor, FIGURES);
+  const drawn = new Float64Array(FIGURES * count);
+  const normal = new Float64Array(FIGURES);
+  for (let world = 0; world < count; world++) {
+    const wide = Math.sqrt(uncertainty.df / drawChiSquare(stream, uncertainty.df));
+    for (let k = 0; k < FIGURES; k++) normal[k] = wide * stream.normal();
+    for (let i = 0; i < FIGURES; i++) {
+      let sum = 0;
+      for (let k = 0; k <= i; k++) sum += factor[i * FIGURES + k] * normal[k];
+      drawn[world * FIGURES + i] = sum;
+    }
+  }
+  return drawn;
+}
+
+function drawGround(
+  area_ac: readonly number[],
+  { levelSd_buPerAc, zoneSd_buPerAc }: GroundDoubt,
+  count: number,
+  stream: Random,
+): Float64Array[] {
+  const acres = area_ac.reduce((sum, own) => sum + own, 0);
+  const away = area_ac.map(() => new Float64Array(count));
+  for (let world = 0; world < count; world++) {
+    let mean = 0;
+    for (const [k, own] of away.entries()) {
+      own[world] = zoneSd_buPerAc[k] * stream.normal();
+      mean += (area_ac[k] / acres) * own[world];
+    }
+    // What the field yields as a whole is a doubt of its own: zones depart from it, and not all to one side.
+    const level = levelSd_buPerAc * stream.normal();
+    for (const own of away) own[world] += level - mean;
+  }
+  return away;
+}

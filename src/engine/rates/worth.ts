@@ -1,0 +1,80 @@
+import type { RatedProduct } from '../lineup/product.ts';
+import type { ZoneChoice } from './assignment.ts';
+import { type Chances, chancesOf } from './chances.ts';
+import { earningsByWorld, marginsByWorld, type Planted } from './earnings-by-world.ts';
+import type { FlatPlan } from './flat-plan.ts';
+import type { Ground } from './ground.ts';
+import type { Money } from './money.ts';
+import type { Worlds } from './worlds.ts';
+
+/** What the plan earns over the best flat plan, $. */
+export interface Worth {
+  readonly flat: FlatPlan;
+  readonly perAc: number;
+  readonly perField: number;
+  /** Of the plan. */
+  readonly marginPerAc: number;
+  /** What of it the flat plan's own product would bring at the best rate of each zone, and what comes of placing products besides, $/ac; null where that product is not open in every zone. */
+  readonly parts: { readonly ratesPerAc: number; readonly productsPerAc: number } | null;
+}
+
+/** The margins of the plan and of the flat one, both as the lineup has them. */
+export function worthOver(flat: FlatPlan, choices: readonly ZoneChoice[], area_ac: readonly number[]): Worth {
+  const acres = area_ac.reduce((sum, own) => sum + own, 0);
+  const mean = (of: (choice: ZoneChoice, k: number) => number) =>
+    choices.reduce((sum, choice, k) => sum + of(choice, k) * area_ac[k], 0) / acres;
+  const marginPerAc = mean(({ chosen }) => chosen.marginPerAc);
+  const ofFlat = choices.map(({ options }) => options.find(({ product }) => product === flat.product));
+  const perAc = marginPerAc - flat.marginPerAc;
+  // Where it is not open to a zone there is nothing to add up.
+  const ratesPerAc = mean((_, k) => ofFlat[k]?.marginPerAc ?? NaN) - flat.marginPerAc;
+  return {
+    flat,
+    marginPerAc,
+    perAc,
+    perField: perAc * acres,
+    parts: Number.isNaN(ratesPerAc) ? null : { ratesPerAc, productsPerAc: perAc - ratesPerAc },
+  };
+}
+
+/** How sure the plan is. */
+export interface Sureness {
+  /** Of what it earns over the flat plan. */
+  readonly gain: Chances;
+  /** By zone: of what the product chosen earns there over the best other one; null where no other is open. */
+  readonly leads: readonly (ProductLead | null)[];
+  /** Products of the choice, or of what it is held against, of which the lineup does not say how sure it is: they are taken as sure, so the interval is too narrow. */
+  readonly takenAsSure: readonly number[];
+}
+
+export interface ProductLead {
+  readonly over: number;
+  readonly chances: Chances;
+}
+
+/** The plan against the flat one, and each product against the next, world by world: both sides stand in the same worlds. */
+export function sureness(
+  flat: FlatPlan,
+  choices: readonly ZoneChoice[],
+  products: readonly RatedProduct[],
+  ground: readonly Ground[],
+  money: Money,
+  worlds: Worlds,
+): Sureness {
+  const earnings = (planted: readonly Planted[]) => earningsByWorld(planted, products, ground, money, worlds);
+  const margins = (planted: Planted, zone: number) =>
+    marginsByWorld(planted, zone, products, ground, money, worlds);
+  const gain = chancesOf(earnings(choices.map(({ chosen }) => chosen)), earnings(choices.map(() => flat)));
+  const leads = choices.map(({ zone, chosen, options }): ProductLead | null => {
+    const next = options.find(({ product }) => product !== chosen.product);
+    return next
+      ? { over: next.product, chances: chancesOf(margins(chosen, zone), margins(next, zone)) }
+      : null;
+  });
+  const counted = new Set([
+    flat.product,
+    ...choices.map(({ chosen }) => chosen.product),
+    ...leads.flatMap((lead) => lead?.over ?? []),
+  ]);
+  return { gain, leads, takenAsSure: [...counted].filter((own) => worlds.figures[own] === null).sort() };
+}

@@ -1,0 +1,50 @@
+import { curveAt, type RatedProduct } from '../lineup/product.ts';
+import { slopesByFigures, wholeCovariance } from '../lineup/response-slopes.ts';
+import { yieldAt } from '../response/curve.ts';
+import { FIGURES } from '../response/fit/figures.ts';
+
+/** The ground is moved by this much for its slopes, bu/ac. */
+const REACH = 5;
+
+/**
+ * A product's yield at one stand on one piece of ground, and how it moves with what is not sure: a plane in the figures of its response, a parabola in the ground. Yields are what plots
+ * tell, so a plane of them holds further out than the figures themselves do (for a quadratic on the ground of the reference everywhere): no draw of it bends upwards.
+ */
+export interface YieldPlane {
+  readonly yield_buPerAc: number;
+  /** By the five figures, stands by the thousand. */
+  readonly byFigure: Float64Array;
+  /** By the environment, per bu/ac, and half of how that itself moves. */
+  readonly byGround: number;
+  readonly byGroundSquared: number;
+}
+
+/** `p`: thousand plants/ac. */
+export function yieldPlane(product: RatedProduct, environment_buPerAc: number, p: number): YieldPlane {
+  const { response } = product;
+  const at = (environment: number) => yieldAt(curveAt(product, environment), p);
+  const [under, here, over] = [-REACH, 0, REACH].map((by) => at(environment_buPerAc + by));
+  return {
+    yield_buPerAc: here,
+    byFigure:
+      response.uncertainty === null
+        ? new Float64Array(FIGURES)
+        : slopesByFigures(response, wholeCovariance(response.uncertainty), (own) =>
+            yieldAt(curveAt({ ...product, response: own }, environment_buPerAc), p),
+          ),
+    byGround: (over - under) / (2 * REACH),
+    byGroundSquared: (over - 2 * here + under) / (2 * REACH * REACH),
+  };
+}
+
+/** Yield where the figures lie `figures[from …]` away and the ground `away` bu/ac. */
+export function yieldOnPlane(
+  { yield_buPerAc, byFigure, byGround, byGroundSquared }: YieldPlane,
+  figures: Float64Array | null,
+  from: number,
+  away: number,
+): number {
+  let sum = yield_buPerAc + away * (byGround + away * byGroundSquared);
+  if (figures !== null) for (let k = 0; k < FIGURES; k++) sum += byFigure[k] * figures[from + k];
+  return sum;
+}
