@@ -12,6 +12,8 @@ const SAME_GROUND_buPerAc = 0.05;
 /** A lineup with how many curves of their own it has, by crop and family: what the others lean on. */
 export interface LineupCurves {
   readonly sites: Lineup['sites'];
+  /** What each site is known by. */
+  readonly siteKeys: readonly string[];
   readonly curves: ReadonlyMap<string, number>;
 }
 
@@ -19,7 +21,7 @@ export function lineupCurves({ products, sites }: Pick<Lineup, 'products' | 'sit
   const curves = new Map<string, number>();
   for (const product of products)
     if (isOwnCurve(product)) curves.set(groupKey(product), (curves.get(groupKey(product)) ?? 0) + 1);
-  return { sites, curves };
+  return { sites, siteKeys: sites.map(siteKey), curves };
 }
 
 /** Whose best stand it is, where it is not mostly the product's own; else ''. */
@@ -74,9 +76,9 @@ function groundWords(was: Product, now: Product, before: LineupCurves, after: Li
   return [`${sites} as ${way} ground${way === 'other' ? '' : `, by ${by} bu/ac`}`];
 }
 
-function groundOf({ plots }: Product, { sites }: LineupCurves): Map<string, number> {
+function groundOf({ plots }: Product, { sites, siteKeys }: LineupCurves): Map<string, number> {
   return new Map(
-    [...new Set(plots?.site ?? [])].map((at) => [siteKey(sites[at]), sites[at].environment_buPerAc ?? NaN]),
+    [...new Set(plots?.site ?? [])].map((at) => [siteKeys[at], sites[at].environment_buPerAc ?? NaN]),
   );
 }
 

@@ -76,8 +76,9 @@ function changeOf(
   const { id, name, crop } = product;
   const stand = standOn(product, ground_buPerAc);
   const standBefore = was === null ? '' : sameCurve(was, product) ? stand : standOn(was, ground_buPerAc);
-  const words = was === null ? newWords(product) : changedWords(was, product, before, after);
-  if (was !== null && product.plots !== null && samePlots(was, product, before.sites, after.sites)) {
+  const same = was !== null && samePlots(was, product, before.siteKeys, after.siteKeys);
+  const words = was === null ? newWords(product) : changedWords(was, product, same);
+  if (was !== null && product.plots !== null && same) {
     const yields = bestYieldWords(was, product, ground_buPerAc);
     if (yields.length > 0 || stand !== standBefore)
       words.push(...curveChangeWords(was, product, before, after), ...yields);
@@ -100,8 +101,8 @@ function newWords(product: Product): string[] {
   ];
 }
 
-function changedWords(was: Product, now: Product, before: LineupCurves, after: LineupCurves): string[] {
-  const words = trialChangeWords(was, now, before.sites, after.sites);
+function changedWords(was: Product, now: Product, same: boolean): string[] {
+  const words = trialChangeWords(was, now, same);
   if (now.pricePerUnit !== was.pricePerUnit)
     words.push(`${priceOf(now)}, before ${was.pricePerUnit === null ? 'none' : priceOf(was)}`);
   if (now.seedsPerUnit !== was.seedsPerUnit)
