@@ -1,7 +1,7 @@
+import { unzipSync } from 'fflate';
 import { recogniseColumns } from '../../src/engine/harvest/recognise/recognise-columns.ts';
 import { readCsv } from '../../src/formats/csv/read.ts';
 import type { FileBytes } from '../../src/formats/file-bytes.ts';
-import { readZip } from '../../src/formats/zip/read.ts';
 import { draftReadings } from '../../src/plan/draft-yield.ts';
 import type { PlanInput } from '../../src/plan/schema.ts';
 
@@ -10,8 +10,8 @@ export function withReadings(plan: PlanInput, files: readonly FileBytes[]): Plan
   const yields = (plan.evidence?.yields ?? []).map((map) => {
     const file = files.find(({ name }) => name === `${map.source}.zip`);
     if (!file) throw new Error(`no file of ${map.source}`);
-    const [log] = readZip(file);
-    const seen = recogniseColumns(readCsv(log), plan.crop);
+    const [[name, bytes]] = Object.entries(unzipSync(file.bytes));
+    const seen = recogniseColumns(readCsv({ name, bytes }), plan.crop);
     return { ...map, ...draftReadings(seen), moisture: seen.basis };
   });
   return { ...plan, evidence: { ...plan.evidence, yields } };

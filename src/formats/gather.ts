@@ -1,4 +1,5 @@
 import { type Issue, Refusal } from '../engine/issue.ts';
+import { type Breathe, goOn } from './breathe.ts';
 import type { FileBytes } from './file-bytes.ts';
 import { foreignArchive } from './foreign.ts';
 import { extensionOf } from './format.ts';
@@ -24,11 +25,13 @@ const DECORATION = /\.(png|jpe?g|gif|bmp|svg|ico|webp|dae)$/i;
  * Opens zips, and zips in them but no deeper, and brings together the members of each shapefile by their base name, any case, and
  * those of a task file by their folder.
  */
-export function gather(files: readonly FileBytes[]): Gathered {
+export async function gather(files: readonly FileBytes[], breathe: Breathe = goOn): Promise<Gathered> {
   const issues: Issue[] = [];
-  const opened = files
-    .filter(({ name }) => !isSystemLitter(name))
-    .flatMap((file) => open(file, issues, { left: MOST_UNPACKED }));
+  const opened: FileBytes[] = [];
+  for (const file of files) {
+    if (isSystemLitter(file.name)) continue;
+    opened.push(...(await open(file, { issues, room: { left: MOST_UNPACKED }, breathe })));
+  }
   const groups = new Map<string, FileBytes[]>();
   const layers: FileBytes[][] = [];
   const taskFolders = new Set(
@@ -57,12 +60,21 @@ export function gather(files: readonly FileBytes[]): Gathered {
   return { layers: layers.filter((layer) => isWhole(layer, issues)), issues };
 }
 
-/** `within`: this archive lies in another. `room`: bytes that may still come out of the outermost one. */
-function open(file: FileBytes, issues: Issue[], room: { left: number }, within = false): FileBytes[] {
+interface Opening {
+  readonly issues: Issue[];
+  /** Bytes that may still come out of the outermost archive. */
+  readonly room: { left: number };
+  readonly breathe: Breathe;
+  /** This archive lies in another. */
+  readonly within?: boolean;
+}
+
+async function open(file: FileBytes, opening: Opening): Promise<FileBytes[]> {
   if (!isZip(file.bytes)) return [file];
+  const { issues, room, breathe, within } = opening;
   try {
     const renamed: Issue[] = [];
-    const members = readZip(file, renamed, room.left);
+    const members = await readZip(file, renamed, room.left, breathe);
     for (const { bytes } of members) room.left -= bytes.length;
     const foreign = foreignArchive(
       file,
@@ -76,18 +88,19 @@ function open(file: FileBytes, issues: Issue[], room: { left: number }, within =
     if (members.length === 0) issues.push(archiveIssue('file-empty', file.name, 'an archive without files'));
     const kmz = extensionOf(file.name) === 'kmz';
     if (kmz) issues.push(...severalDocuments(file.name, members));
-    return members.flatMap(({ name, bytes }) => {
-      if (kmz && DECORATION.test(name)) return [];
+    const opened: FileBytes[] = [];
+    for (const { name, bytes } of members) {
+      if (kmz && DECORATION.test(name)) continue;
       const named = { name: `${file.name} › ${name}`, bytes };
-      if (!isZip(bytes)) return [named];
-      if (within) {
+      if (within && isZip(bytes)) {
         issues.push(archiveIssue('zip-nested', named.name, 'an archive in an archive in an archive'));
-        return [];
+        continue;
       }
-      const inner = open(named, issues, room, true);
-      if (inner.length > 0) issues.push(openedIssue(named.name));
-      return inner;
-    });
+      const inner = await open(named, { ...opening, within: true });
+      if (inner.length > 0 && isZip(bytes)) issues.push(openedIssue(named.name));
+      opened.push(...inner);
+    }
+    return opened;
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
     issues.push(error.issue);

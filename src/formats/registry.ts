@@ -1,5 +1,6 @@
 import { type Issue, Refusal } from '../engine/issue.ts';
 import type { Source } from '../engine/layers/source.ts';
+import { type Breathe, goOn } from './breathe.ts';
 import { csv } from './csv/read.ts';
 import type { FileBytes } from './file-bytes.ts';
 import { foreignIssue, READ_HERE } from './foreign.ts';
@@ -18,15 +19,16 @@ export const FORMATS: readonly Format[] = [shapefile, geojson, kml, geotiff, iso
 export type ReadTogether = (files: readonly FileBytes[], options: ReadOptions) => Promise<Reading>;
 
 /**
- * Reads whatever is handed over: loose files, zips, several layers at once. Never throws for bad input.
+ * Reads whatever is handed over: loose files, zips, several layers at once. Never throws for bad input; rejects with what `breathe`, called while zips are unpacked, does.
  * `issues` are about files that became no source; a source carries its own.
  */
 export async function readFiles(
   files: readonly FileBytes[],
   options: ReadOptions = {},
   read: ReadTogether = readTogether,
+  breathe: Breathe = goOn,
 ): Promise<Reading> {
-  const { layers, issues: gathering } = gather(files);
+  const { layers, issues: gathering } = await gather(files, breathe);
   const sources: Source[] = [];
   const issues = [...gathering];
   for (const layer of layers) {

@@ -6,6 +6,8 @@ import { type Draft, type DraftFile, draftPlan } from '../plan/draft.ts';
 import type { PlanInput } from '../plan/schema.ts';
 import { NOTHING_SAID, type SourceSaid } from '../plan/source-said.ts';
 import { sourceCrs } from '../run/stages/place-source.ts';
+import type { RunControl } from '../run/walk.ts';
+import { breathing } from './breathing.ts';
 import { findFiles, parted } from './find-files.ts';
 import { fileIssue, readLayerFile } from './read-file.ts';
 import type { Roles } from './sort-files.ts';
@@ -34,6 +36,7 @@ export async function draftFromFiles(
   roles: Roles & { readonly boundary: string },
   said: Said,
   read?: ReadTogether,
+  control: RunControl = {},
 ): Promise<DraftFromFiles> {
   const issues: Issue[] = [];
   const used = new Set<string>();
@@ -51,7 +54,7 @@ export async function draftFromFiles(
     }
     const entry = { id, file: name, sha256: await sourceSha256(found.files), ...place };
     if (role === 'lineup') return { entry, source: null };
-    const reading = await readLayerFile(found.files, found.layer, place, read);
+    const reading = await readLayerFile(found.files, found.layer, place, read, null, breathing(control, 0.8));
     issues.push(...reading.issues, ...unplaced(reading.source));
     return { entry, source: reading.source };
   };

@@ -29,6 +29,7 @@ export async function draftFromLoose(
     { ...sorted.roles, boundary },
     { ...none, name, season, crop },
     read,
+    control,
   );
   issues.push(...draft.issues.filter((issue) => !told(issue, issues)).map(withoutMap));
   const reading = readPlan(draft.plan, 'the files chosen');

@@ -2,6 +2,7 @@ import type { Box } from '../engine/geodesy/box.ts';
 import { statedCrs } from '../engine/geodesy/crs.ts';
 import type { Issue } from '../engine/issue.ts';
 import type { Source } from '../engine/layers/source.ts';
+import { type Breathe, goOn } from '../formats/breathe.ts';
 import type { FileBytes } from '../formats/file-bytes.ts';
 import type { Reading, ReadOptions } from '../formats/format.ts';
 import { type ReadTogether, readFiles, readTogether } from '../formats/registry.ts';
@@ -58,10 +59,11 @@ async function readLayers(
   options: ReadOptions,
   read: ReadTogether,
   window: Box | null,
+  breathe: Breathe,
 ): Promise<Reading> {
-  const reading = await readFiles(files, options, read);
+  const reading = await readFiles(files, options, read, breathe);
   const thinned = reading.sources.some(({ issues }) => issues.some(({ code }) => code === 'tif-thinned'));
-  return thinned && window ? readFiles(files, { ...options, window }, read) : reading;
+  return thinned && window ? readFiles(files, { ...options, window }, read, breathe) : reading;
 }
 
 /**
@@ -74,12 +76,13 @@ export async function readLayerFile(
   said: SourceSaid,
   read: ReadTogether = readTogether,
   window: Box | null = null,
+  breathe: Breathe = goOn,
 ): Promise<{ source: Source | null; issues: readonly Issue[] }> {
   const asked = readOptions(said, files[0].name);
   const issues: Issue[] = [...asked.issues];
   const { options } = asked;
   if (options === null) return { source: null, issues };
-  const reading = await readLayers(files, options, read, window);
+  const reading = await readLayers(files, options, read, window, breathe);
   issues.push(...reading.issues);
   const layers =
     layer === null

@@ -7,6 +7,7 @@ import type { Lineup } from '../plan/lineup-schema.ts';
 import type { Plan } from '../plan/schema.ts';
 import type { Inputs } from '../run/run.ts';
 import type { RunControl } from '../run/walk.ts';
+import { breathing } from './breathing.ts';
 import { findFiles } from './find-files.ts';
 import { fileIssue, readLayerFile, readLineupFile } from './read-file.ts';
 import { extentInDegrees } from './source-extent.ts';
@@ -38,7 +39,8 @@ export async function readInputs(
   const isBoundary = (entry: Plan['sources'][number]) => Number(entry.id === plan.field.boundary);
   const ordered = [...plan.sources].sort((a, b) => isBoundary(b) - isBoundary(a));
   for (const [k, entry] of ordered.entries()) {
-    control.onProgress?.({ step: `Reading ${entry.file}`, share: k / ordered.length });
+    const share = k / ordered.length;
+    control.onProgress?.({ step: `Reading ${entry.file}`, share });
     await new Promise((resolve) => setTimeout(resolve, 0));
     control.signal?.throwIfAborted();
     const found = findFiles(files, entry.file);
@@ -75,7 +77,17 @@ export async function readInputs(
     if (!read) {
       read = isLineup
         ? { source: null, ...readLineupFile(found.files[0]) }
-        : { lineup: null, ...(await readLayerFile(found.files, found.layer, entry, readTogether, window)) };
+        : {
+            lineup: null,
+            ...(await readLayerFile(
+              found.files,
+              found.layer,
+              entry,
+              readTogether,
+              window,
+              breathing(control, share),
+            )),
+          };
       cache.set(key, read);
     }
     issues.push(...read.issues);

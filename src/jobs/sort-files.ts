@@ -10,6 +10,7 @@ import type { FileBytes } from '../formats/file-bytes.ts';
 import type { ReadOptions } from '../formats/format.ts';
 import { type ReadTogether, readFiles, readTogether } from '../formats/registry.ts';
 import type { RunControl } from '../run/walk.ts';
+import { breathing } from './breathing.ts';
 import { parted } from './find-files.ts';
 import { sameRecords } from './same-records.ts';
 import { extentInDegrees, overlapShare, pointsWithin } from './source-extent.ts';
@@ -88,8 +89,11 @@ export async function sortFiles(
   const lineups = files.filter(isLineup);
   const data = files.filter((file) => !isOwnDocument(file));
   control.onProgress?.({ step: 'Reading the files', share: 0 });
-  const reading = await readFiles(data, {}, (layer, options) =>
-    read(layer, { ...options, ...said(parted(mainOf(layer).name).path) }),
+  const reading = await readFiles(
+    data,
+    {},
+    (layer, options) => read(layer, { ...options, ...said(parted(mainOf(layer).name).path) }),
+    breathing(control, 0),
   );
   control.signal?.throwIfAborted();
   const sortable = reading.sources.map((source, k): Sortable => {

@@ -107,14 +107,14 @@ describe('readZip', () => {
   });
 
   it('breathes between slices, tells how far it is, and stops where that says so', async () => {
-    // Numbers that do not pack well: 3 MB in 2 MB and more, of which slices of 64 KB are taken.
+    // Numbers that do not pack well: 3 MB in 2 MB and more, of which slices of 32 KB are taken.
     const rows = random(11);
     const text = strToU8(Array.from({ length: 300_000 }, () => rows.uniform().toFixed(8)).join('\n'));
     const file = packed({ 'a.csv': text });
     const told: string[] = [];
     const [whole] = await readZip(file, [], undefined, async (doing) => void told.push(doing));
-    expect(whole.bytes).toEqual(text);
-    expect(told.length).toBe(Math.ceil((file.bytes.length - 112) / 2 ** 16));
+    expect(Buffer.compare(whole.bytes, text)).toBe(0);
+    expect(told.length).toBe(Math.ceil((file.bytes.length - 112) / 2 ** 15));
     expect(told.at(-1)).toBe('Unpacking a.zip › a.csv: 3 of 3 MB');
     let breaths = 0;
     const stopped = readZip(file, [], undefined, async () => {

@@ -1,9 +1,9 @@
-import { inflateSync } from 'fflate';
 import type { Issue } from '../../engine/issue.ts';
+import { type Breathe, goOn } from '../breathe.ts';
 import type { FileBytes } from '../file-bytes.ts';
-import { crc32 } from './crc32.ts';
-import { damaged, type ZipEntry, zipDirectory } from './directory.ts';
+import { type ZipEntry, zipDirectory } from './directory.ts';
 import { isSystemLitter } from './member-name.ts';
+import { unpack } from './unpack.ts';
 
 /** True for the first bytes of a zip archive, an empty one included. */
 export function isZip(bytes: Uint8Array): boolean {
@@ -14,11 +14,20 @@ export function isZip(bytes: Uint8Array): boolean {
 
 /**
  * The members of a zip, unpacked, sizes and CRC-32 checked. Litter of desktop systems is left out. Names that had to be made harmless are told in
- * `issues`. Throws a Refusal.
+ * `issues`. Rejects with a Refusal, or with what `breathe` does.
  */
-export function readZip(file: FileBytes, issues: Issue[] = [], room?: number): FileBytes[] {
+export async function readZip(
+  file: FileBytes,
+  issues: Issue[] = [],
+  room?: number,
+  breathe: Breathe = goOn,
+): Promise<FileBytes[]> {
   const entries = zipDirectory(file.bytes, file.name, room).filter((entry) => !isSystemLitter(entry.name));
-  const members = entries.map((entry) => ({ name: entry.name, bytes: unpack(file, entry) }));
+  const members: FileBytes[] = [];
+  for (const entry of entries) {
+    const bytes = await unpack(file.bytes, entry, `${file.name} › ${entry.name}`, breathe);
+    members.push({ name: entry.name, bytes });
+  }
   issues.push(...renamed(file.name, entries));
   return members;
 }
@@ -41,31 +50,4 @@ function renamed(where: string, entries: readonly ZipEntry[]): Issue[] {
       remedy: 'Rename them in the archive if that is not wanted',
     },
   ];
-}
-
-function unpack(file: FileBytes, entry: ZipEntry): Uint8Array {
-  const where = `${file.name} › ${entry.name}`;
-  const packed = file.bytes.subarray(entry.start, entry.end);
-  const bytes = entry.method === 0 ? packed : inflate(packed, entry.size, where);
-  if (bytes.length !== entry.size) damaged(where, `${bytes.length} bytes where ${entry.size} are stated`);
-  const crc = crc32(bytes);
-  if (crc !== entry.crc) damaged(where, `checksum ${hex(crc)} where ${hex(entry.crc)} is stated`);
-  return bytes;
-}
-
-/** Room for one byte more than stated: a longer stream shows itself and can never take more memory than that. */
-function inflate(packed: Uint8Array, size: number, where: string): Uint8Array {
-  if (packed.length === 0) return packed;
-  try {
-    return inflateSync(packed, { out: new Uint8Array(size + 1) });
-  } catch (error) {
-    return damaged(
-      where,
-      `packed data that cannot be read (${error instanceof Error ? error.message : 'unknown'})`,
-    );
-  }
-}
-
-function hex(crc: number): string {
-  return crc.toString(16).padStart(8, '0');
 }
