@@ -53,6 +53,12 @@ program
   .option('--yield <file...>', 'yield maps, one a year')
   .option('--yield-column <column>', 'column of yield; FILE=COLUMN for one file (again for more)', texts)
   .option('--yield-unit <unit>', 'unit of yield, as t/ha; FILE=UNIT for one file (again for more)', texts)
+  .option('--swath-unit <unit>', 'unit of swath width, as ft; FILE=UNIT for one file (again for more)', texts)
+  .option(
+    '--bushel-weight <weight>',
+    'what a bushel weighs that a yield map counts by, as 56lb or 25.4kg; FILE=WEIGHT for one file',
+    texts,
+  )
   .option('--yield-crop <FILE=crop>', 'crop a yield map is of (again for more)', texts)
   .option('--layer <file...>', 'other layers of the ground to look at: rasters, samples, what was planted')
   .option('--lineup <file>', 'lineup document')

@@ -13,6 +13,7 @@ import { readPlan } from '../plan/validate.ts';
 import { layField } from '../run/stages/lay-field.ts';
 import { usableLineup } from '../run/stages/usable-lineup.ts';
 import { saveFile } from './disk.ts';
+import { bushelWeight_lb } from './option-values.ts';
 import { byFile, filesText, givenFiles, NO_ROLES, rolesOf } from './plan-files.ts';
 import { type ReadingWords, readingSaid } from './reading-said.ts';
 import { readingInThread } from './reading-worker.ts';
@@ -30,6 +31,8 @@ export interface PlanOptions extends ReadingWords {
   readonly yieldColumn?: readonly string[];
   readonly yieldUnit?: readonly string[];
   readonly yieldCrop?: readonly string[];
+  readonly swathUnit?: readonly string[];
+  readonly bushelWeight?: readonly string[];
   readonly layer?: readonly string[];
   readonly lineup?: string;
   readonly crop?: string;
@@ -90,6 +93,13 @@ export async function plan(paths: readonly string[], options: PlanOptions): Prom
     yieldColumn: byFile(options.yieldColumn ?? [], roles.yields, names),
     yieldUnit: byFile(options.yieldUnit ?? [], roles.yields, names),
     yieldCrop: byFile(options.yieldCrop ?? [], roles.yields, names),
+    swathUnit: byFile(options.swathUnit ?? [], roles.yields, names),
+    bushel_lb: Object.fromEntries(
+      Object.entries(byFile(options.bushelWeight ?? [], roles.yields, names)).map(([name, said]) => [
+        name,
+        bushelWeight_lb(said) ?? Number.NaN,
+      ]),
+    ),
     readAs,
   };
   const draft = await draftFromFiles(given.files, { ...roles, boundary: roles.boundary }, said, read);

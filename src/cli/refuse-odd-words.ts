@@ -1,8 +1,12 @@
 import { basename, dirname, resolve } from 'node:path';
+import { ROLE_UNITS } from '../engine/harvest/recognise/role-units.ts';
 import { YIELD_UNITS } from '../engine/harvest/yield-unit.ts';
 import { type Issue, Refusal } from '../engine/issue.ts';
+import { bushelWeight_lb } from './option-values.ts';
 import type { PlanOptions } from './plan.ts';
 import { fileAndWord, namedBy, namesGiven } from './plan-files.ts';
+
+const SWATH_UNITS = (ROLE_UNITS.swath ?? []).map(({ unit }) => unit);
 
 type Words = readonly string[] | undefined;
 
@@ -61,6 +65,28 @@ export function refuseOddWords(names: readonly string[], options: PlanOptions): 
       remedy: 'Write one of these',
     });
   }
+  for (const said of options.swathUnit ?? []) {
+    const unit = said.slice(said.lastIndexOf('=') + 1);
+    if (SWATH_UNITS.includes(unit)) continue;
+    refuse({
+      code: 'swath-unit-not-known',
+      where: `--swath-unit ${said}`,
+      found: unit,
+      expected: SWATH_UNITS.join(', '),
+      remedy: 'Write one of these',
+    });
+  }
+  for (const said of options.bushelWeight ?? []) {
+    const weight = said.slice(said.lastIndexOf('=') + 1);
+    if (bushelWeight_lb(weight) !== null) continue;
+    refuse({
+      code: 'bushel-weight-not-known',
+      where: `--bushel-weight ${said}`,
+      found: weight,
+      expected: 'a weight with its unit, of 10 to 100 lb: 56lb, 25.4kg',
+      remedy: 'Write it so',
+    });
+  }
   if (names.some((name) => resolve(dirname(options.out), name) === resolve(options.out)))
     refuse({
       code: 'plan-over-source',
@@ -99,5 +125,7 @@ function yieldWords(options: PlanOptions): Record<string, Words> {
     'yield-column': options.yieldColumn,
     'yield-unit': options.yieldUnit,
     'yield-crop': options.yieldCrop,
+    'swath-unit': options.swathUnit,
+    'bushel-weight': options.bushelWeight,
   };
 }

@@ -22,6 +22,8 @@ export interface Said {
   readonly yieldColumn: Readonly<Record<string, string>>;
   readonly yieldUnit: Readonly<Record<string, string>>;
   readonly yieldCrop: Readonly<Record<string, string>>;
+  readonly swathUnit?: Readonly<Record<string, string>>;
+  readonly bushel_lb?: Readonly<Record<string, number>>;
   /** How files are to be read where they do not say themselves. */
   readonly readAs: Readonly<Record<string, Partial<SourceSaid>>>;
 }
@@ -78,6 +80,8 @@ export async function draftFromFiles(
       yieldColumn: byId(said.yieldColumn),
       yieldUnit: byId(said.yieldUnit),
       yieldCrop: byId(said.yieldCrop),
+      swathUnit: byId(said.swathUnit ?? {}),
+      bushel_lb: byId(said.bushel_lb ?? {}),
     },
   );
   const plan: PlanInput =
@@ -86,7 +90,7 @@ export async function draftFromFiles(
       : { ...drafted.plan, field: { ...drafted.plan.field, records: [...roles.records] } };
   return { plan, issues: [...issues, ...drafted.issues], boundary: boundary.source };
 
-  function byId(words: Readonly<Record<string, string>>): Record<string, string> {
+  function byId<T>(words: Readonly<Record<string, T>>): Record<string, T> {
     return Object.fromEntries(
       Object.entries(ids).flatMap(([id, name]) => (words[name] === undefined ? [] : [[id, words[name]]])),
     );

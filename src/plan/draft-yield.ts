@@ -24,6 +24,7 @@ export function draftYield(file: DraftFile, words: DraftWords, issues: Issue[]):
   const { source, entry } = file;
   if (source?.shape !== 'points') return [];
   const seen = recognise(source, entry.id, words);
+  const bushel_lb = words.bushel_lb?.[entry.id];
   const guess = yieldGuess(seen) ?? grainGuess(seen, words.yieldColumn[entry.id]);
   if (guess === null) {
     issues.push(
@@ -74,7 +75,9 @@ export function draftYield(file: DraftFile, words: DraftWords, issues: Issue[]):
     ...draftReadings(seen),
     take: fromFlow ? 'flow' : 'column',
     moisture: basis,
+    ...(bushel_lb === undefined ? {} : { bushel_lb }),
   };
+  if (words.swathUnit?.[entry.id] !== undefined && !seen.columns.swath) issues.push(noSwath(file));
   for (const question of seen.questions)
     if (question.about !== 'crop') issues.push(openIssue(question, entry.file, map));
   const years = yearsOf(source);
@@ -103,6 +106,18 @@ export function draftReadings({ columns, questions }: Recognition): Pick<YieldPl
   return { columns: Object.fromEntries(known), open: questions.map(({ about }) => about) };
 }
 
+function noSwath({ entry, source }: DraftFile): Issue {
+  return planIssue(
+    'warning',
+    'swath-column-not-found',
+    entry.file,
+    `columns ${source?.columns.map((column) => column.name).join(', ')}`,
+    'one that is the width of the swath beyond doubt',
+    'The unit said of it is not used',
+    'Settle the column at the Evidence stop, or name it in the plan',
+  );
+}
+
 /** What a file holds; of one of several crops, what the records of the crop hold. */
 function recognise(source: Source, id: string, words: DraftWords): Recognition {
   const said = words.yieldCrop[id];
@@ -118,17 +133,25 @@ function recognise(source: Source, id: string, words: DraftWords): Recognition {
 function recogniseAs(source: Source, id: string, words: DraftWords, crop: string | undefined): Recognition {
   const said: Told = crop === undefined ? {} : { crop };
   const column = words.yieldColumn[id];
-  const unit = words.yieldUnit[id];
-  const first = recogniseColumns(
-    source,
-    words.crop,
-    column === undefined ? said : { ...said, columns: { yield: { column } } },
-  );
-  if (unit === undefined || first.yieldReading === null) return first;
-  return recogniseColumns(source, words.crop, {
-    ...said,
-    columns: { yield: { column: first.yieldReading.column, unit } },
-  });
+  const columns = column === undefined ? {} : { yield: { column } };
+  const first = withoutSaid(recogniseColumns(source, words.crop, { ...said, columns }), id, words);
+  const [unit, swathUnit] = [words.yieldUnit[id], words.swathUnit?.[id]];
+  const { swath } = first.columns;
+  const units = {
+    ...(unit === undefined || first.yieldReading === null
+      ? {}
+      : { yield: { column: first.yieldReading.column, unit } }),
+    ...(swathUnit === undefined || !swath ? {} : { swath: { column: swath.column, unit: swathUnit } }),
+  };
+  if (Object.keys(units).length === 0) return first;
+  const second = recogniseColumns(source, words.crop, { ...said, columns: { ...columns, ...units } });
+  return withoutSaid(second, id, words);
+}
+
+/** What a bushel weighs is no question where it is said. */
+function withoutSaid(seen: Recognition, id: string, words: DraftWords): Recognition {
+  if (words.bushel_lb?.[id] === undefined) return seen;
+  return { ...seen, questions: seen.questions.filter(({ about }) => about !== 'bushel weight') };
 }
 
 /** What keeps grain and ground from making a yield. */

@@ -32,6 +32,9 @@ export interface DraftWords {
   readonly yieldColumn: Readonly<Record<string, string>>;
   readonly yieldUnit: Readonly<Record<string, string>>;
   readonly yieldCrop: Readonly<Record<string, string>>;
+  /** Unit of the swath widths of a yield map, and the weight of the bushel it counts by, lb. */
+  readonly swathUnit?: Readonly<Record<string, string>>;
+  readonly bushel_lb?: Readonly<Record<string, number>>;
 }
 
 export interface Draft {

@@ -200,6 +200,21 @@ describe('bad yield logs through the command line', () => {
     expect(meanOf(said.report)).toBeCloseTo(meanOf(asked.report) * 1.5932, 0);
   });
 
+  it('Y03 the unit of the swath, and the weight of a bushel, are taken as said', () => {
+    const plain = text(log(), '').replace('Swath (m)', 'Swath').replace('Speed (m/s)', 'Speed');
+    writeFileSync(join(cwd, 'yield-2025.csv'), plain);
+    const asked = ran('--yield-unit', 'bu/ac');
+    expect(asked.plan.map.open).toContain('swath unit');
+    expect(asked.plan.map.bushel_lb).toBeNull();
+    const words = ['--swath-unit', 'yield-2025.csv=m', '--bushel-weight', '27.2kg'];
+    const said = ran('--yield-unit', 'bu/ac', ...words);
+    expect(said.plan.map.columns.swath).toEqual({ column: 'Swath', unit: 'm' });
+    expect(said.plan.map.open).not.toContain('swath unit');
+    // 27.2 kg are 60 lb: bushels of that weight are 60/56 of those of corn.
+    expect(said.plan.map.bushel_lb).toBe(60);
+    expect(meanOf(said.report) / meanOf(asked.report)).toBeCloseTo(60 / 56, 2);
+  });
+
   it('Y03 two columns of yield that differ are asked for before a plan is written', () => {
     const rows = log().map((row, k) => ({ ...row, more: (140 + (k % 37)).toFixed(1) }));
     put(rows, 'bu/ac', 'Yield 2 (bu/ac)');

@@ -281,6 +281,10 @@ describe('what is said of a file', () => {
 
   it.each([
     ['a unit there is not', ['--yield-unit', 'furlongs']],
+    ['a unit of swath there is not', ['--swath-unit', 'yield-2025.csv=chains']],
+    ['a weight of a bushel without a unit', ['--bushel-weight', 'yield-2025.csv=56']],
+    ['a weight no bushel has', ['--bushel-weight', '560lb']],
+    ['a bushel of a file not given', ['--bushel-weight', 'other.csv=56lb']],
     ['a unit of a file not given', ['--yield-unit', 'other.csv=t/ha']],
     ['a column of a file not given', ['--yield-column', 'other.csv=yield bu/ac']],
     ['NAD27 of a file not given', ['--accept-nad27', 'other.csv']],
@@ -297,6 +301,8 @@ describe('what is said of a file', () => {
     expect(answer.code).toBe(1);
     const [issue] = answer.issues;
     if (what === 'a unit there is not') expect(issue.code).toBe('yield-unit-not-known');
+    else if (what.startsWith('a unit of swath')) expect(issue.code).toBe('swath-unit-not-known');
+    else if (what.startsWith('a weight')) expect(issue.code).toBe('bushel-weight-not-known');
     else {
       expect(issue.code).toMatch(/file-not-given$/);
       expect(issue.expected).toContain('yield-2025.csv');

@@ -39,6 +39,13 @@ const codes = ({ issues }: { issues: readonly { code: string; severity: string }
   issues.map(({ code, severity }) => `${severity} ${code}`);
 
 describe('a plan drafted from files', () => {
+  it('has the weight of a bushel as said, and tells of a swath unit without a swath', () => {
+    const yields = [file('y', points({ 'Dry Yield (bu/ac)': [180, 190] }, 'y.csv'))];
+    const draft = draftPlan(files({ yields }), { ...words, bushel_lb: { y: 60 }, swathUnit: { y: 'ft' } });
+    expect(readPlan(draft.plan, 'draft').value?.evidence.yields[0].bushel_lb).toBe(60);
+    expect(codes(draft)).toContain('warning swath-column-not-found');
+  });
+
   it('is one that can be read, with every file listed', () => {
     const draft = draftPlan(
       files({
