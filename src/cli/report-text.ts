@@ -2,6 +2,7 @@ import type { Proof } from '../jobs/prove.ts';
 import type { Plan } from '../plan/schema.ts';
 import { figure } from '../run/figures.ts';
 import type { Results } from '../run/results.ts';
+import { worthSentences } from '../run/worth-words.ts';
 import type { Report } from './report.ts';
 import { evidenceText } from './report-evidence.ts';
 import { table } from './tell.ts';
@@ -14,12 +15,9 @@ export function reportText(report: Report, plan: Plan, results: Results): string
   if (results.yields.length > 0) parts.push(evidenceText(results));
   if (results.ledger) parts.push(ledgerText(results));
   else if (results.zoning) parts.push(zonesText(report));
-  if (report.worth) {
-    const { flat, perField, perAc } = report.worth;
-    parts.push(
-      `Best flat plan: ${flat.product} at ${figure.whole(flat.seedsPerAc)} seeds/ac, ${figure.cents(flat.marginPerAc)}/ac. This plan: ${figure.cents(Math.abs(perAc))}/ac ${perAc < 0 ? 'under' : 'over'} it, ${figure.dollars(Math.abs(perField))} on the field. How sure that is has not been worked out yet.`,
-    );
-  }
+  const worth = worthSentences(results, plan);
+  if (worth.length > 0) parts.push(worth.join('\n'));
+  if (report.worth && report.worth.prices.length > 0) parts.push(pricesText(report.worth.prices));
   if (report.proof) parts.push(proofText(report.proof, false));
   if (report.handOff) parts.push(`Hand-off written: ${report.handOff}`);
   return parts.join('\n\n');
@@ -81,6 +79,19 @@ function ledgerText({ ledger, environment, zoning }: Results): string {
     '',
   ];
   return table([head, ...rows, ...(products.length > 1 ? products : []), sum], 2);
+}
+
+/** Grain price across, seed price down, the worth in the cells. */
+function pricesText(prices: NonNullable<Report['worth']>['prices']): string {
+  const grain = [...new Set(prices.map(({ grainPrice_perBu }) => grainPrice_perBu))];
+  const seed = [...new Set(prices.map(({ seedShare }) => seedShare))];
+  const rows = seed.map((share, k) => [
+    `seed at ${figure.whole(100 * share)} %`,
+    ...prices
+      .slice(k * grain.length, (k + 1) * grain.length)
+      .map(({ perAc }) => (perAc === null ? '–' : figure.cents(perAc))),
+  ]);
+  return table([['Planned anew, $/ac', ...grain.map((price) => `${figure.cents(price)}/bu`)], ...rows], 1);
 }
 
 function zonesText(report: Report): string {

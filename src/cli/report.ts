@@ -4,9 +4,11 @@ import { M2_PER_ACRE } from '../engine/math/units.ts';
 import { ledgerDocument, ledgerSchema } from '../jobs/ledger-document.ts';
 import type { Proof } from '../jobs/prove.ts';
 import type { Plan } from '../plan/schema.ts';
+import type { PriceGrid } from '../run/price-grid.ts';
 import type { Results } from '../run/results.ts';
 import { answerSentence } from '../run/say.ts';
 import { evidenceReport, evidenceSchema } from './report-evidence.ts';
+import { chancesSchema, worthReport, worthSchema } from './report-worth.ts';
 
 const number = z.number();
 const counts = z.record(z.string(), z.int().min(0));
@@ -88,18 +90,17 @@ export const reportSchema = z
         seedCostPerAc: number.nullable(),
         marginPerAc: number.nullable(),
         limits: z.array(z.string()),
-        runnerUp: z.object({ product: z.string(), marginPerAc: number }).nullable(),
+        runnerUp: z
+          .object({
+            product: z.string(),
+            marginPerAc: number,
+            lead: chancesSchema.nullable().describe('Of what the chosen product earns over it.'),
+          })
+          .nullable(),
       }),
     ),
     ledger: ledgerSchema.nullable(),
-    worth: z
-      .object({
-        perAc: number,
-        perField: number,
-        marginPerAc: number,
-        flat: z.object({ product: z.string(), seedsPerAc: z.int(), marginPerAc: number }),
-      })
-      .nullable(),
+    worth: worthSchema.nullable(),
     proof: z
       .object({
         ok: z.boolean(),
@@ -160,10 +161,11 @@ export function reportOf(
   plan: Plan,
   results: Results,
   proof: Proof | null,
+  prices: PriceGrid | null,
   issues: readonly Issue[],
   handOff: string | null,
 ): Report {
-  const { field, soils, zoning, choices, ledger, worth, lineup } = results;
+  const { field, soils, zoning, choices, ledger, lineup } = results;
   const layers = [...(soils ? [soils] : []), ...results.yields, ...results.layers];
   const surface = (
     id: string,
@@ -238,20 +240,15 @@ export function reportOf(
         seedCostPerAc: choice?.chosen.seedCostPerAc ?? null,
         marginPerAc: choice?.chosen.marginPerAc ?? null,
         limits: choice ? [...choice.chosen.bound] : [],
-        runnerUp: other && { product: lineup[other.product].name, marginPerAc: other.marginPerAc },
+        runnerUp: other && {
+          product: lineup[other.product].name,
+          marginPerAc: other.marginPerAc,
+          lead: results.sure?.leads[k]?.chances ?? null,
+        },
       };
     }),
     ledger: ledger && ledgerDocument(ledger, lineup),
-    worth: worth && {
-      perAc: worth.perAc,
-      perField: worth.perField,
-      marginPerAc: worth.marginPerAc,
-      flat: {
-        product: lineup[worth.flat.product].name,
-        seedsPerAc: worth.flat.seedsPerAc,
-        marginPerAc: worth.flat.marginPerAc,
-      },
-    },
+    worth: worthReport(results, plan, prices),
     proof: proof && {
       ok: proof.ok,
       byOthers: proof.byOthers,

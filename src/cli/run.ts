@@ -44,6 +44,7 @@ async function runPlan(path: string, options: RunOptions): Promise<number> {
       results.ledger && !hasError(issues)
         ? await desk.call('handOff', { plan }, portion(control, 0.6, 1))
         : null;
+    const prices = results.worth ? await desk.call('prices', { plan }) : null;
     issues.push(...(handOff?.issues ?? []));
     control.onProgress?.({ step: 'Done', share: 1 });
     control.end();
@@ -53,6 +54,7 @@ async function runPlan(path: string, options: RunOptions): Promise<number> {
       plan,
       results,
       handOff?.proof ?? null,
+      prices,
       issues,
       ok && handOff ? options.out : null,
     );

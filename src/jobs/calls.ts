@@ -1,6 +1,7 @@
 import type { Issue } from '../engine/issue.ts';
 import type { FileBytes } from '../formats/file-bytes.ts';
 import type { Plan } from '../plan/schema.ts';
+import type { PriceGrid } from '../run/price-grid.ts';
 import type { Results } from '../run/results.ts';
 import type { WhyHere } from '../run/why-here.ts';
 import type { LineupDraft, LineupRequest } from './draft-lineup.ts';
@@ -46,6 +47,8 @@ export interface Calls {
   trials: { takes: TrialsRequest; gives: TrialsTold | null };
   /** The trail of one cell of the last run; null when there is none. */
   why: { takes: { cell: number }; gives: WhyHere | null };
+  /** What the last run's plan would be worth at other prices, planned anew; null when there is no such run, or it came to no plan. */
+  prices: { takes: { plan: Plan }; gives: PriceGrid | null };
   /** Write and prove the hand-off of the last run; refused (`hand-off-other-plan`) when that was of another plan, or is not over. */
   handOff: { takes: { plan: Plan }; gives: HandOff };
 }

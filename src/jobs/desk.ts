@@ -2,6 +2,7 @@ import type { Issue } from '../engine/issue.ts';
 import type { FileBytes } from '../formats/file-bytes.ts';
 import type { ReadTogether } from '../formats/registry.ts';
 import type { Plan } from '../plan/schema.ts';
+import { priceGrid } from '../run/price-grid.ts';
 import type { Results } from '../run/results.ts';
 import { run } from '../run/run.ts';
 import { portion, type RunControl, type StageCache } from '../run/walk.ts';
@@ -32,6 +33,10 @@ export function createDesk(readTogether?: ReadTogether, answerLineup: AnswerLine
   let last: { plan: Plan; results: Results } | null = null;
   // Calls overlap: only the newest run over the files that are open may become the last one.
   let newest = 0;
+
+  /** The results of the last run, if it was of this very plan. */
+  const ranFrom = (plan: Plan) =>
+    last && JSON.stringify(last.plan) === JSON.stringify(plan) ? last.results : null;
 
   const answers: {
     [N in CallName]: (takes: Calls[N]['takes'], control: RunControl) => Promise<Calls[N]['gives']>;
@@ -73,9 +78,13 @@ export function createDesk(readTogether?: ReadTogether, answerLineup: AnswerLine
     lineup: (takes, control) => answerLineup({ name: 'lineup', takes }, control),
     trials: (takes, control) => answerLineup({ name: 'trials', takes }, control),
     why: async ({ cell }) => (last ? whyHere(last.results, last.plan, cell) : null),
+    prices: async ({ plan }, control) => {
+      const results = ranFrom(plan);
+      return results && priceGrid(results, plan, control);
+    },
     handOff: async ({ plan }, control) => {
-      if (!last || JSON.stringify(last.plan) !== JSON.stringify(plan)) return refuseOther(last?.plan ?? null);
-      return writeHandOff(plan, last.results, control);
+      const results = ranFrom(plan);
+      return results ? writeHandOff(plan, results, control) : refuseOther(last?.plan ?? null);
     },
   };
   return {

@@ -175,7 +175,7 @@ const worth = z
       .max(0.5)
       .default(0.1)
       .describe(
-        'Standard deviation of the yield expected of the whole field, as a share of it. An assumption.',
+        'Standard deviation of the yield of the whole field from year to year, as a share of it: over the years of its yield maps that evens out. An assumption.',
       ),
     yearToYear: z
       .number()

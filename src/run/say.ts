@@ -5,15 +5,11 @@ import { yieldId } from '../plan/yield-id.ts';
 import { figure } from './figures.ts';
 import type { Results } from './results.ts';
 import { triedAtOneSite } from './stages/judge-trials.ts';
-
-/** Under this a gain is no reason to plant by map, $/ac: less than anyone can measure in a field. Our own choice. */
-const GAIN_WORTH_SAYING_PER_AC = 0.5;
-/** A loss is told sooner, $/ac: it is a certain one by the plan's own figures, and something in the plan makes it. */
-const LOSS_WORTH_SAYING_PER_AC = 0.05;
+import { worthInBrief } from './worth-words.ts';
 
 /** The answer in one sentence, always true: what there is so far, and what is missing. */
 export function answerSentence(results: Results, plan: Plan): string {
-  const { field, zoning, ledger, worth } = results;
+  const { field, zoning, ledger, worth, sure } = results;
   if (!field) return 'No boundary that can be used yet.';
   const acres = `${figure.acres(field.acres)} ac`;
   if (!zoning) return `${acres} · no zones yet`;
@@ -27,7 +23,7 @@ export function answerSentence(results: Results, plan: Plan): string {
     return `${acres} · ${figure.count(zoning.zones.length, 'zone')} · ${missing}: worth unknown`;
   }
   const { total } = ledger;
-  const answer = `${acres} · ${figure.seeds(total.seeds)} seeds · ${figure.count(wholeUnits(ledger), 'unit')} to order · ${figure.dollars(total.seedCost)} of seed · ${worth === null ? noWorthText(results) : worthText(worth.perAc)}`;
+  const answer = `${acres} · ${figure.seeds(total.seeds)} seeds · ${figure.count(wholeUnits(ledger), 'unit')} to order · ${figure.dollars(total.seedCost)} of seed · ${worth === null ? noWorthText(results) : worthInBrief(worth, sure)}`;
   return [answer, ...littleTried(results)].join(' · ');
 }
 
@@ -53,14 +49,6 @@ function noWorthText({ placement }: Results): string {
   return everywhere === false
     ? 'no product may go everywhere, so there is no flat plan to set it against'
     : 'worth unknown';
-}
-
-function worthText(perAc: number): string {
-  if (perAc < -LOSS_WORTH_SAYING_PER_AC)
-    return `an estimated ${figure.cents(-perAc)}/ac under the best flat plan`;
-  return perAc < GAIN_WORTH_SAYING_PER_AC
-    ? 'flat is as good'
-    : `an estimated ${figure.cents(perAc)}/ac over the best flat plan`;
 }
 
 export const stopIds = ['field', 'evidence', 'zones', 'lineup', 'rates', 'review', 'hand-off'] as const;

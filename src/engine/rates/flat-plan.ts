@@ -8,6 +8,8 @@ import { type RateLimits, rateRange } from './rate-range.ts';
 export interface FlatPlan {
   readonly product: number;
   readonly seedsPerAc: number;
+  readonly yield_buPerAc: number;
+  readonly seedCostPerAc: number;
   readonly marginPerAc: number;
 }
 
@@ -26,21 +28,21 @@ export function bestFlatPlan(
   for (const [index, product] of products.entries()) {
     const range = rateRange(product, money.emergence, limits);
     if (range === null) continue;
+    const seedPrice = seedPrice_perThousand(product);
     const curves = ground.map((zone) => curveAt(product, zone.environment_buPerAc));
     if (curves.some((curve) => curveDoubt(curve) !== null)) continue;
-    const marginAt = (seedsPerAc: number): number => {
+    const planAt = (seedsPerAc: number): FlatPlan => {
       const stand = (seedsPerAc * money.emergence) / 1000;
       const bushels = ground.reduce((sum, zone, k) => sum + zone.area_ac * yieldAt(curves[k], stand), 0);
-      return (bushels / acres) * netPrice_perBu(money) - (seedsPerAc / 1000) * seedPrice_perThousand(product);
+      const [yield_buPerAc, seedCostPerAc] = [bushels / acres, (seedsPerAc / 1000) * seedPrice];
+      const marginPerAc = yield_buPerAc * netPrice_perBu(money) - seedCostPerAc;
+      return { product: index, seedsPerAc, yield_buPerAc, seedCostPerAc, marginPerAc };
     };
     // Zones may want rates far apart, and the sum of what they earn then has more than one top: every step is looked at.
-    let seedsPerAc = range.from;
-    let marginPerAc = marginAt(seedsPerAc);
-    for (let rate = range.from + limits.step_seedsPerAc; rate <= range.to; rate += limits.step_seedsPerAc) {
-      const margin = marginAt(rate);
-      if (margin > marginPerAc) [seedsPerAc, marginPerAc] = [rate, margin];
+    for (let rate = range.from; rate <= range.to; rate += limits.step_seedsPerAc) {
+      const own = planAt(rate);
+      if (best === null || own.marginPerAc > best.marginPerAc) best = own;
     }
-    if (best === null || marginPerAc > best.marginPerAc) best = { product: index, seedsPerAc, marginPerAc };
   }
   return best;
 }

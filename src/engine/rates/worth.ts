@@ -16,6 +16,8 @@ export interface Worth {
   readonly marginPerAc: number;
   /** What of it the flat plan's own product would bring at the best rate of each zone, and what comes of placing products besides, $/ac; null where that product is not open in every zone. */
   readonly parts: { readonly ratesPerAc: number; readonly productsPerAc: number } | null;
+  /** Where a bushel brings more, or less, than this at the field the plan is ahead, planted as it is; null where it is at any price, or at none. */
+  readonly breakEven: { readonly side: 'over' | 'under'; readonly netPrice_perBu: number } | null;
 }
 
 /** The margins of the plan and of the flat one, both as the lineup has them. */
@@ -33,8 +35,20 @@ export function worthOver(flat: FlatPlan, choices: readonly ZoneChoice[], area_a
     marginPerAc,
     perAc,
     perField: perAc * acres,
+    breakEven: breakEvenOf(
+      mean(({ chosen }) => chosen.yield_buPerAc) - flat.yield_buPerAc,
+      mean(({ chosen }) => chosen.seedCostPerAc) - flat.seedCostPerAc,
+    ),
     parts: Number.isNaN(ratesPerAc) ? null : { ratesPerAc, productsPerAc: perAc - ratesPerAc },
   };
+}
+
+/** By what the plan yields and costs in seed more than the flat one. */
+function breakEvenOf(bushels: number, seed: number): Worth['breakEven'] {
+  const netPrice_perBu = seed / bushels;
+  return netPrice_perBu > 0 && Number.isFinite(netPrice_perBu)
+    ? { side: bushels > 0 ? 'over' : 'under', netPrice_perBu }
+    : null;
 }
 
 /** How sure the plan is. */
@@ -54,7 +68,7 @@ export interface ProductLead {
 
 /** The plan against the flat one, and each product against the next, world by world: both sides stand in the same worlds. */
 export function sureness(
-  flat: FlatPlan,
+  flat: Planted,
   choices: readonly ZoneChoice[],
   products: readonly RatedProduct[],
   ground: readonly Ground[],

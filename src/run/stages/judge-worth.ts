@@ -77,7 +77,7 @@ export function judgeWorth(
   };
 }
 
-/** The years' departures tell how sure zones are; the level of the field is an assumption of the plan. */
+/** The years' departures tell how sure zones are; how far the whole field goes up and down is an assumption of the plan, and evens out over the years there are. */
 function groundDoubt(
   { grid }: FieldResult,
   { values, expected_buPerAc, levels }: Environment,
@@ -89,11 +89,12 @@ function groundDoubt(
     const layer = yields.find((own) => own.id === id);
     return layer ? [{ relative: layer.values.map((own) => own / level), weight: share }] : [];
   });
+  const counted = years.filter(({ weight }) => weight > 0).length;
   const relative = values.map((own) => own / expected_buPerAc);
   const { error, from } = zoneDoubt(label, zones.length, grid.area, relative, years, yearToYear);
   return {
     from,
-    levelSd_buPerAc: levelSpread * expected_buPerAc,
+    levelSd_buPerAc: (levelSpread * expected_buPerAc) / Math.sqrt(Math.max(1, counted)),
     zoneSd_buPerAc: Array.from(error, (own) => own * expected_buPerAc),
   };
 }

@@ -108,7 +108,7 @@ describe('how sure a plan is', () => {
       chosen: { ...choice.chosen, seedsPerAc: 30_000 },
     }));
     const found = sureness(
-      { product: 0, seedsPerAc: 30_000, marginPerAc: 0 },
+      { product: 0, seedsPerAc: 30_000 },
       same,
       alone,
       ground,
