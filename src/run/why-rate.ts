@@ -1,5 +1,6 @@
 import type { RatedProduct } from '../engine/lineup/product.ts';
 import type { ZoneChoice } from '../engine/rates/assignment.ts';
+import type { ProductLead } from '../engine/rates/worth.ts';
 import type { Plan } from '../plan/schema.ts';
 import { figure } from './figures.ts';
 import type { Results } from './results.ts';
@@ -13,11 +14,12 @@ export interface WhySentence {
 
 /** Why a cell has its product and its rate: hand choices and limits are said as such. Empty where no rates are set. */
 export function rateSentences(results: Results, plan: Plan, cell: number): WhySentence[] {
-  const { zoning, choices, lineup } = results;
+  const { zoning, choices, lineup, sure } = results;
   if (!zoning || !choices) return [];
-  const choice = choices[zoning.label[cell]];
+  const zone = zoning.label[cell];
+  const choice = choices[zone];
   return [
-    ...productSentence(choice, choices, lineup, plan),
+    ...productSentence(choice, choices, lineup, plan, sure?.leads[zone] ?? null),
     ...placedSentences(results, cell),
     rateSentence(choice, lineup, plan),
   ];
@@ -28,6 +30,7 @@ function productSentence(
   choices: readonly ZoneChoice[],
   lineup: readonly RatedProduct[],
   plan: Plan,
+  lead: ProductLead | null,
 ): WhySentence[] {
   const product = lineup[chosen.product];
   if (chosen.bound.includes('product-by-hand'))
@@ -39,7 +42,7 @@ function productSentence(
   const at = chosen.bound.includes('rate-by-hand') ? ' at the rate you set' : '';
   const text =
     gap >= 0
-      ? `${product.name} leads ${rival} here by ${figure.cents(gap)} an acre${at}.`
+      ? `${product.name} leads ${rival} here by ${figure.cents(gap)} an acre${at}${lead?.over === other.product ? leadText(lead) : ''}.`
       : `${rival} would earn ${figure.cents(-gap)} an acre more here${at}, but ${whyNotCarried(choices, lineup, plan)}.`;
   return [
     {
@@ -47,6 +50,11 @@ function productSentence(
       source: product.fit === null ? 'lineup' : `lineup, ${figure.count(product.fit.sites, 'trial site')}`,
     },
   ];
+}
+
+/** How sure a lead is; nothing where nobody says. */
+function leadText({ chances: { low, high } }: ProductLead): string {
+  return low < high ? `, nine times in ten between ${figure.cents(low)} and ${figure.cents(high)}` : '';
 }
 
 /** Why a product that leads a zone is not among those carried. */

@@ -126,6 +126,23 @@ describe('how sure a plan is', () => {
     expect(sureness(flat, choices, products, ground, money, worldsOf(products)).takenAsSure).toEqual([]);
   });
 
+  it('pays while a bushel brings over, or under, what plan and flat plan earn alike at', () => {
+    const dearer = [products[0], { ...products[1], pricePerUnit: 300 }];
+    const [choices, flat] = [choose(dearer), bestFlatPlan(dearer, ground, money, limits)!];
+    const worth = worthOver(flat, choices, area);
+    const { side, netPrice_perBu } = worth.breakEven!;
+    // Planted as they are, both earn the same at that price.
+    const at = (price: number) =>
+      choices.reduce(
+        (sum, { chosen }, k) => sum + (area[k] / 80) * (chosen.yield_buPerAc * price - chosen.seedCostPerAc),
+        0,
+      ) -
+      (flat.yield_buPerAc * price - flat.seedCostPerAc);
+    expect(at(netPrice_perBu)).toBeCloseTo(0, 9);
+    expect(at(side === 'over' ? netPrice_perBu + 1 : netPrice_perBu - 1)).toBeGreaterThan(0);
+    expect(at(4)).toBeCloseTo(worth.perAc, 9);
+  });
+
   it('parts the worth into what rates and what products bring', () => {
     const worth = worthOver(flat, choices, area);
     const { ratesPerAc, productsPerAc } = worth.parts!;
