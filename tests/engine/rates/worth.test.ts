@@ -127,7 +127,7 @@ describe('how sure a plan is', () => {
   });
 
   it('pays while a bushel brings over, or under, what plan and flat plan earn alike at', () => {
-    const dearer = [products[0], { ...products[1], pricePerUnit: 300 }];
+    const dearer = [{ ...products[0], pricePerUnit: 300 }, products[1]];
     const [choices, flat] = [choose(dearer), bestFlatPlan(dearer, ground, money, limits)!];
     const worth = worthOver(flat, choices, area);
     const { side, netPrice_perBu } = worth.breakEven!;
