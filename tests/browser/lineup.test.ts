@@ -109,6 +109,102 @@ describe('the Lineup stop', () => {
     await expect.poll(sheet, { timeout: 20_000 }).not.toContain('promised to another farm');
   });
 
+  it('opens on the zone of most acres, and says which ground the table is of', async () => {
+    const { zones } = marl.results.zoning!;
+    const largest = zones.reduce((most, zone) => (zone.area_m2 > most.area_m2 ? zone : most));
+    const chosen = page.getByLabel('On the ground of').locator('option:checked');
+    expect(await shownText(chosen)).toContain(largest.name);
+    const bushels = largest.environment_buPerAc.toFixed(0);
+    expect(await sheet()).toContain(`What each would earn on ${largest.name}, ground of ${bushels} bu/ac`);
+  });
+
+  it('takes prices one under the other, rows staying where they are until all are typed', async () => {
+    const names = () => page.locator('main tbody th button').allInnerTexts();
+    const price = (name: string) => page.getByLabel(`Price of ${name}, $/unit`);
+    const before = await names();
+    const [first, second] = before;
+    const old = await price(first).inputValue();
+    await price(first).fill('2,000');
+    await price(first).press('Enter');
+    await expect.poll(() => page.evaluate(() => document.activeElement?.ariaLabel)).toContain(second);
+    await page.getByRole('button', { name: `Undo: ${first} at $2,000.00` }).waitFor();
+    await settled(page);
+    expect(await names()).toEqual(before);
+    await page.locator('main h3').first().click();
+    await expect.poll(async () => (await names()).indexOf(first)).toBeGreaterThan(0);
+    await price(second).fill('-4');
+    await price(second).press('Enter');
+    await page.getByText(`${second}: A price is zero or more.`).waitFor();
+    expect(Number(await price(second).inputValue())).toBeGreaterThan(0);
+    await price(second).fill('much');
+    await price(second).press('Enter');
+    expect(await page.evaluate(() => document.activeElement?.ariaLabel)).toContain(second);
+    await page.keyboard.press('Escape');
+    await page.getByRole('button', { name: /^Undo/ }).click();
+    await expect.poll(names, { timeout: 20_000 }).toEqual(before);
+    expect(await price(first).inputValue()).toBe(old);
+  });
+
+  it('shows a product without a price last, and says on its card what that keeps from being told', async () => {
+    await page.getByLabel('Price of Bittern 112, $/unit').fill('');
+    await page.locator('main h3').first().click();
+    const last = page.locator('main tbody tr').last();
+    await expect.poll(() => shownText(last), { timeout: 20_000 }).toMatch(/Bittern 112[\s\S]*no price/);
+    await open('Bittern 112');
+    expect(await sheet()).toContain('What pays best needs its price.');
+    expect(await sheet()).not.toContain('pays best 2');
+  });
+
+  it('folds a long lineup', async () => {
+    const lineup = marl.results.lineupDocument!;
+    const plover = lineup.products.find(({ name }) => name === 'Plover 108')!;
+    const products = Array.from({ length: 60 }, (_, k) => ({
+      ...plover,
+      id: `copy-${k}`,
+      name: `Copy ${k}`,
+      pricePerUnit: k < 50 ? 200 + k : null,
+    }));
+    const text = JSON.stringify({ ...lineup, products: [...lineup.products, ...products] });
+    await page
+      .locator('main input[type=file]')
+      .setInputFiles([{ name: 'long.json', mimeType: 'application/json', buffer: Buffer.from(text) }]);
+    await page.getByRole('button', { name: 'Take it into the plan' }).click({ timeout: 60_000 });
+    const shown = () => page.locator('main tbody tr').count();
+    await expect.poll(sheet, { timeout: 30_000 }).toContain('10 without a price come last');
+    expect(await shown()).toBeLessThan(50);
+    expect(await sheet()).toMatch(/Of 6\d products the 40 that head the table are drawn/);
+    await open('Show all');
+    expect(await shown()).toBeGreaterThanOrEqual(60);
+    await open('Copy 59');
+    await page.getByRole('button', { name: '← The whole lineup' }).click();
+    await expect.poll(() => page.evaluate(() => document.activeElement?.id)).toBe('product-copy-59');
+    await open('Show the first 40');
+    await expect.poll(shown).toBeLessThan(50);
+  });
+
+  it('says that the trials are being read, can be told to stop, and reads them when asked again', async () => {
+    // The first question to the thread is kept from it; the next goes through.
+    const deaf = `let kept = false; self.Worker = class extends self.Worker {
+      #deaf; constructor(url, options) { super(url, options); this.#deaf = /browser-lineup/.test(url) && !kept; kept ||= this.#deaf; }
+      postMessage(message) { if (!this.#deaf) super.postMessage(message); }
+    };`;
+    const desk = /browser-worker-.*\.js/;
+    await page.route(desk, async (route) => {
+      const answer = await route.fetch();
+      await route.fulfill({ response: answer, body: deaf + (await answer.text()) });
+    });
+    await page.goto(house.server.url);
+    await settled(page);
+    await page.locator('nav button', { hasText: 'Lineup' }).click();
+    await page.getByText('Reading the trials…').waitFor();
+    expect(await sheet()).not.toContain('Ground is measured');
+    await open('Cancel');
+    await page.getByText('The trials are not read. You stopped it.').waitFor();
+    await open('Read them');
+    await page.getByText(/Ground is measured/).waitFor();
+    await page.unroute(desk);
+  });
+
   it('threw nothing and asked nobody else', () => {
     expect([...watched.foreign, ...watched.violations, ...watched.errors]).toEqual([]);
   });

@@ -11,6 +11,7 @@ import type { Results } from '../../run/results.ts';
 import type { Progress } from '../../run/walk.ts';
 import type { WhyHere } from '../../run/why-here.ts';
 import { createArriving } from './arriving.svelte.ts';
+import { createTrialsTold } from './trials-told.svelte.ts';
 import { createWritten } from './written-lineups.ts';
 
 /** Edits closer together than this run once, ms. */
@@ -40,6 +41,7 @@ export function createWork(desk: Desk) {
   let files: readonly FileBytes[] = [];
   const written = createWritten();
   const arriving = createArriving((request, control) => desk.call('lineup', request, control));
+  const trials = createTrialsTold((request, control) => desk.call('trials', request, control));
   /** Edits of the lineup, one after the other: writing one takes a moment. */
   let writing: Promise<unknown> = Promise.resolve();
   let sorting = false;
@@ -76,7 +78,11 @@ export function createWork(desk: Desk) {
           },
         },
       );
-      if (running === control) outcome = { plan: asked, results };
+      if (running === control) {
+        outcome = { plan: asked, results };
+        // Before anybody looks, so that nothing jumps when they do.
+        if (lineup) trials.want({ lineup, crop: asked.crop });
+      }
     } catch (error) {
       if (running === control && !control.signal.aborted) issues = [...issues, issueOf(error)];
     } finally {
@@ -235,6 +241,8 @@ export function createWork(desk: Desk) {
     },
     /** Files of trials and products that are looked at. */
     arriving,
+    /** What the trials of the lineup tell. */
+    trials,
     /** Take what they make into the plan; answers why not, or null. */
     takeArrived(note: string): Promise<string | null> {
       return rewrite(note, (before) => {
