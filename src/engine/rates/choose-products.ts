@@ -1,5 +1,7 @@
-import { Refusal } from '../issue.ts';
 import type { ZoneChoice, ZoneOption } from './assignment.ts';
+import { chooseUnderLimits } from './choose-under-limits.ts';
+import { areProductLimits, NO_PRODUCT_LIMITS, type ProductLimits } from './product-limits.ts';
+import { refuseTooMany } from './too-many-sets.ts';
 
 /** Sets weighed at most: about a tenth of a second of work on one core. */
 const MOST_SETS = 5_000_000;
@@ -8,7 +10,7 @@ const BETTER = 0.01;
 
 /**
  * The product of each zone, so that the whole field earns most with at most `hoppers` products: products another one beats everywhere are
- * dropped, and every set of the rest is tried, so the answer is exact to a cent over the field. `options[zone]` holds the open options of a
+ * dropped, and every set of the rest is tried, so the answer is exact to a cent over the field. Under limits every product counts and every set is shared out anew (`chooseUnderLimits`). `options[zone]` holds the open options of a
  * zone. Ties go to the set met first, which is the one with fewer products, earlier in the lineup. Null when no set serves every zone; throws a Refusal
  * where more than five million sets are left.
  */
@@ -16,28 +18,41 @@ export function chooseProducts(
   options: readonly (readonly ZoneOption[])[],
   area_ac: readonly number[],
   hoppers: number,
+  limits: ProductLimits = NO_PRODUCT_LIMITS,
 ): ZoneChoice[] | null {
   const earns = earnings(options, area_ac);
+  if (areProductLimits(limits)) {
+    const rows = [...earns].map(([product, own]) => ({
+      product,
+      earns: own,
+      seeds: seedsOf(product, options, area_ac),
+    }));
+    const planted = chooseUnderLimits(rows, area_ac, Math.min(hoppers, rows.length), limits);
+    return planted && options.map((zone, k) => choiceOf(zone, k, (product) => product === planted[k]));
+  }
   const open = undominated(earns);
   // A product without a zone of its own earns nothing, so no set need be larger than the zones are many.
   const largest = Math.min(hoppers, open.length, options.length);
-  const sets = setsUpTo(open.length, largest);
-  if (sets > MOST_SETS) {
-    throw new Refusal({
-      code: 'lineup-too-many-sets',
-      where: 'rates.hoppers',
-      found: `${open.length} products that each lead somewhere, ${largest} to be carried: ${sets.toLocaleString('en-US')} sets`,
-      expected: `at most ${MOST_SETS.toLocaleString('en-US')} sets to weigh`,
-      effect: 'No products are chosen, so no plan is made',
-      remedy: 'Leave products out of the lineup, or allow fewer hoppers',
-    });
-  }
+  refuseTooMany(open.length, largest, MOST_SETS, 'that each lead somewhere');
   const best = bestSet(open, earns, options.length, largest);
-  if (best === null) return null;
-  return options.map((zone, k) => {
-    const sorted = [...zone].sort((a, b) => b.marginPerAc - a.marginPerAc || a.product - b.product);
-    const chosen = sorted.find((option) => best.includes(option.product)) as ZoneOption;
-    return { zone: k, chosen, options: sorted };
+  return best && options.map((zone, k) => choiceOf(zone, k, (product) => best.includes(product)));
+}
+
+/** The option of a zone that earns most of those planted. */
+function choiceOf(zone: readonly ZoneOption[], k: number, planted: (product: number) => boolean): ZoneChoice {
+  const sorted = [...zone].sort((a, b) => b.marginPerAc - a.marginPerAc || a.product - b.product);
+  return { zone: k, chosen: sorted.find(({ product }) => planted(product)) as ZoneOption, options: sorted };
+}
+
+/** Seeds of a product in each zone, 0 where it is not open. */
+function seedsOf(
+  product: number,
+  options: readonly (readonly ZoneOption[])[],
+  area_ac: readonly number[],
+): Float64Array {
+  return Float64Array.from(options, (zone, k) => {
+    const own = zone.find((option) => option.product === product);
+    return own ? own.seedsPerAc * area_ac[k] : 0;
   });
 }
 
@@ -67,17 +82,6 @@ function undominated(earns: Earnings): number[] {
   return [...earns].flatMap(([id, margins]) =>
     [...earns].some(([rival, own]) => rival !== id && pushesOut(own, margins, rival > id)) ? [] : [id],
   );
-}
-
-/** Sets of 1 to `largest` of `n` things. */
-function setsUpTo(n: number, largest: number): number {
-  let sets = 0;
-  let ofSize = 1;
-  for (let size = 1; size <= largest; size++) {
-    ofSize = (ofSize * (n - size + 1)) / size;
-    sets += ofSize;
-  }
-  return sets;
 }
 
 function bestSet(open: readonly number[], earns: Earnings, zones: number, largest: number): number[] | null {

@@ -23,7 +23,7 @@ export function knownOf(world: TrueWorld): { readonly plan: Plan; readonly input
   return {
     plan: plan({
       sources: ['boundary', 'lineup', ...years.map(({ source }) => source)].map((id, k) => ({
-        ...{ id, file: `${id}.geojson`, sha256: String(k).repeat(64) },
+        ...{ id, file: `${id}.geojson`, sha256: k.toString(16).padStart(64, '0') },
       })),
       field: { boundary: 'boundary', heading_deg: 0, cell_m: 20 },
       evidence: { yields: years },

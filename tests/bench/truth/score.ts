@@ -19,6 +19,8 @@ export interface Score {
   readonly width: number;
   readonly ahead: number;
   readonly verdict: Verdict;
+  /** What knowing would bring, as it says; it is `attainable` less `captured`, but for zones that might be drawn better. */
+  readonly knowing: number;
 }
 
 interface Seeded {
@@ -85,6 +87,7 @@ export function scoreOf(world: TrueWorld, plan: Plan, results: Results): Score {
     below: gain < sure.gain.low - CENT,
     width: sure.gain.high - sure.gain.low,
     ahead: sure.gain.ahead,
+    knowing: sure.knowingPerAc,
     verdict: verdictOf(worth.perAc, sure.gain),
   };
 }

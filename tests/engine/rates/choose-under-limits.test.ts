@@ -1,0 +1,196 @@
+import highs from 'highs';
+import { describe, expect, it } from 'vitest';
+import { Refusal } from '../../../src/engine/issue.ts';
+import { type Random, random } from '../../../src/engine/math/random.ts';
+import type { ProductRow } from '../../../src/engine/rates/assign-within.ts';
+import { chooseUnderLimits } from '../../../src/engine/rates/choose-under-limits.ts';
+import { NO_PRODUCT_LIMITS, type ProductLimits } from '../../../src/engine/rates/product-limits.ts';
+
+interface Case {
+  readonly rows: readonly ProductRow[];
+  readonly area_ac: readonly number[];
+  readonly hoppers: number;
+  readonly limits: ProductLimits;
+}
+
+/** A field of made margins under made limits, some of which cannot be kept. */
+function anyCase(stream: Random, products: number, zones: number): Case {
+  const area_ac = Array.from({ length: zones }, () => 5 + stream.integer(60));
+  const acres = area_ac.reduce((sum, own) => sum + own, 0);
+  const rows = Array.from({ length: products }, (_, product): ProductRow => {
+    const open = area_ac.map(() => stream.uniform() < 0.9);
+    const good = 20 * stream.normal();
+    return {
+      product: 10 + product,
+      earns: Float64Array.from(area_ac, (own, k) =>
+        open[k] ? own * (600 + good + 15 * stream.normal()) : -Infinity,
+      ),
+      seeds: Float64Array.from(area_ac, (own, k) =>
+        open[k] ? own * (28_000 + 500 * stream.integer(12)) : 0,
+      ),
+    };
+  });
+  const some = () => 10 + stream.integer(products);
+  return {
+    rows,
+    area_ac,
+    hoppers: 1 + stream.integer(4),
+    limits: {
+      leastAcres: stream.uniform() < 0.5 ? stream.integer(40) : 0,
+      mostAcres: stream.uniform() < 0.5 ? acres * (0.3 + 0.6 * stream.uniform()) : Infinity,
+      mustUse: stream.uniform() < 0.3 ? [some()] : [],
+      seedsOnHand: new Map(
+        stream.uniform() < 0.6 ? [[some(), acres * 30_000 * stream.uniform()] as const] : [],
+      ),
+    },
+  };
+}
+
+const rowOf = ({ rows }: Case, product: number) => rows.find((row) => row.product === product)!;
+const earned = (own: Case, planted: readonly number[]) =>
+  planted.reduce((sum, product, zone) => sum + rowOf(own, product).earns[zone], 0);
+
+function keeps(own: Case, planted: readonly number[]): boolean {
+  const { area_ac, hoppers, limits } = own;
+  const used = [...new Set(planted)];
+  return (
+    used.length <= hoppers &&
+    Number.isFinite(earned(own, planted)) &&
+    limits.mustUse.every((product) => used.includes(product)) &&
+    used.every((product) => {
+      const zones = planted.flatMap((at, zone) => (at === product ? [zone] : []));
+      const acres = zones.reduce((sum, zone) => sum + area_ac[zone], 0);
+      const seeds = zones.reduce((sum, zone) => sum + rowOf(own, product).seeds[zone], 0);
+      const hair = 1e-9;
+      return (
+        acres >= limits.leastAcres * (1 - hair) &&
+        acres <= limits.mostAcres * (1 + hair) &&
+        seeds <= (limits.seedsOnHand.get(product) ?? Infinity) * (1 + hair)
+      );
+    })
+  );
+}
+
+/** The most any way to plant the field earns, every way tried; −Infinity where none keeps the limits. */
+function mostOfAll(own: Case): number {
+  let most = -Infinity;
+  const planted: number[] = [];
+  const plant = (): void => {
+    if (planted.length === own.area_ac.length) {
+      if (keeps(own, planted)) most = Math.max(most, earned(own, planted));
+      return;
+    }
+    for (const { product } of own.rows) {
+      planted.push(product);
+      plant();
+      planted.pop();
+    }
+  };
+  plant();
+  return most;
+}
+
+const solve = ({ rows, area_ac, hoppers, limits }: Case) =>
+  chooseUnderLimits(rows, area_ac, Math.min(hoppers, rows.length), limits);
+
+describe('products chosen under limits', () => {
+  it('earn within a cent of the best of all ways to plant (500 seeded fields), and none are found only where there are none', () => {
+    const stream = random(2027);
+    let none = 0;
+    for (let k = 0; k < 500; k++) {
+      const own = anyCase(stream, 2 + stream.integer(4), 2 + stream.integer(4));
+      const planted = solve(own);
+      const most = mostOfAll(own);
+      if (planted === null) {
+        none++;
+        expect(most).toBe(-Infinity);
+      } else {
+        expect(keeps(own, planted)).toBe(true);
+        expect(earned(own, planted)).toBeGreaterThan(most - 0.01 - 1e-6);
+      }
+    }
+    // Both ends are met.
+    expect(none).toBeGreaterThan(20);
+    expect(none).toBeLessThan(400);
+  });
+
+  // HiGHS (Huangfu & Hall 2018, Mathematical Programming Computation 10:119) on the same field as a mixed-integer programme.
+  it('earn what a mixed-integer solver finds (50 seeded fields of 12 products and 8 zones)', async () => {
+    const solver = await highs();
+    const stream = random(1905);
+    for (let k = 0; k < 50; k++) {
+      const own = anyCase(stream, 12, 8);
+      const planted = solve(own);
+      const { Status, ObjectiveValue } = solver.solve(programme(own), { mip_rel_gap: 0 });
+      if (planted === null) expect(Status).toBe('Infeasible');
+      else {
+        expect(Status).toBe('Optimal');
+        // A cent of ours, and the solver's own tolerance of 1e-6 on what is whole.
+        expect(Math.abs(earned(own, planted) - ObjectiveValue)).toBeLessThan(0.05);
+      }
+    }
+  });
+
+  it('keep limits met to the acre and to the seed', () => {
+    const row = (product: number, each: number): ProductRow => ({
+      ...{ product, earns: Float64Array.of(each * 0.1, each * 0.2), seeds: Float64Array.of(3000, 6000) },
+    });
+    const rows = [row(0, 700), row(1, 600)];
+    const area = [0.1, 0.2];
+    const limits = { ...NO_PRODUCT_LIMITS, mostAcres: 0.1 + 0.2, seedsOnHand: new Map([[0, 9000]]) };
+    expect(chooseUnderLimits(rows, area, 2, limits)).toEqual([0, 0]);
+    expect(chooseUnderLimits(rows, area, 2, { ...limits, seedsOnHand: new Map([[0, 8999]]) })).toEqual([
+      1, 0,
+    ]);
+    expect(chooseUnderLimits(rows, area, 2, { ...limits, mustUse: [1] })).toEqual([1, 0]);
+    expect(chooseUnderLimits(rows, area, 1, { ...limits, mustUse: [1] })).toEqual([1, 1]);
+    expect(chooseUnderLimits(rows, area, 2, { ...limits, mustUse: [7] })).toBeNull();
+  });
+
+  it('are refused with more sets than can be kept in order', () => {
+    const rows = Array.from(
+      { length: 90 },
+      (_, product): ProductRow => ({
+        ...{ product, earns: Float64Array.of(1), seeds: Float64Array.of(1) },
+      }),
+    );
+    expect(() => chooseUnderLimits(rows, [1], 4, NO_PRODUCT_LIMITS)).toThrow(Refusal);
+  });
+});
+
+/** In the LP format: x is a product on a zone, u a product that is planted at all. */
+function programme({ rows, area_ac, hoppers, limits }: Case): string {
+  const x = (row: number, zone: number) => `x${row}_${zone}`;
+  const open = rows.flatMap(({ earns }, row) =>
+    area_ac.flatMap((_, zone) => (earns[zone] > -Infinity ? [{ row, zone }] : [])),
+  );
+  const of = (row: number, weight: (zone: number) => number) =>
+    open
+      .filter((own) => own.row === row)
+      .map(({ zone }) => `${weight(zone)} ${x(row, zone)}`)
+      .join(' + ') || `0 u${row}`;
+  const acres = area_ac.reduce((sum, own) => sum + own, 0);
+  return [
+    'Maximize',
+    ` obj: ${open.map(({ row, zone }) => `${rows[row].earns[zone]} ${x(row, zone)}`).join(' + ')}`,
+    'Subject To',
+    ...area_ac.map((_, zone) => {
+      const own = open.filter((at) => at.zone === zone);
+      return ` one${zone}: ${own.map(({ row }) => x(row, zone)).join(' + ') || '0 u0'} = 1`;
+    }),
+    ` carried: ${rows.map((_, row) => `u${row}`).join(' + ')} <= ${hoppers}`,
+    ...rows.flatMap(({ product, seeds }, row) => [
+      ` most${row}: ${of(row, (zone) => area_ac[zone])} - ${Math.min(limits.mostAcres, acres)} u${row} <= 0`,
+      // One planted at all has a zone, and its acres.
+      ` some${row}: ${of(row, () => 1)} - 1 u${row} >= 0`,
+      ` least${row}: ${of(row, (zone) => area_ac[zone])} - ${limits.leastAcres} u${row} >= 0`,
+      ...(limits.seedsOnHand.has(product)
+        ? [` seeds${row}: ${of(row, (zone) => seeds[zone])} <= ${limits.seedsOnHand.get(product)}`]
+        : []),
+      ...(limits.mustUse.includes(product) ? [` must${row}: u${row} = 1`] : []),
+    ]),
+    'Binary',
+    ` ${[...open.map(({ row, zone }) => x(row, zone)), ...rows.map((_, row) => `u${row}`)].join(' ')}`,
+    'End',
+  ].join('\n');
+}
