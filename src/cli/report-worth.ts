@@ -46,6 +46,12 @@ export const worthSchema = z.object({
         .describe('Products of which the lineup does not say how sure they are.'),
     })
     .nullable(),
+  limits: z
+    .array(z.object({ limit: z.string(), says: z.string(), costsPerAc: number.nullable() }))
+    .describe('Limits on products that cost the field something, each taken off by itself.'),
+  byHand: z
+    .array(z.object({ zone: z.int(), perAc: number, perField: number }))
+    .describe('What each choice by hand costs.'),
   prices: z
     .array(
       z.object({
@@ -86,6 +92,8 @@ export function worthReport(
       ground: { ...sure.ground, zoneSd_buPerAc: [...sure.ground.zoneSd_buPerAc] },
       takenAsSure: sure.takenAsSure.map((product) => lineup[product].name),
     },
+    limits: results.limits.map((own) => ({ ...own })),
+    byHand: results.hands.map((own) => ({ ...own })),
     prices: (prices?.cells ?? []).flatMap((row, k) =>
       row.map((cell, j) => ({
         grainPrice_perBu: prices?.grainPrice_perBu[j] ?? 0,

@@ -148,6 +148,26 @@ const rates = z.strictObject({
   lowest_seedsPerAc: z.int().min(0).default(0),
   highest_seedsPerAc: z.int().positive().max(1_000_000).nullable().default(null),
   hoppers: z.int().min(1).max(4).default(2).describe('Most products in the field.'),
+  leastAcres: z
+    .number()
+    .min(0)
+    .max(100_000)
+    .default(0)
+    .describe('A product that is planted at all is planted to so many acres or more.'),
+  mostShare: z
+    .number()
+    .gt(0)
+    .max(1)
+    .default(1)
+    .describe('No product is planted to more than this share of the field.'),
+  mustUse: z
+    .array(z.string().min(1))
+    .default([])
+    .describe('Ids of products to be planted whatever they earn.'),
+  onHand: z
+    .array(z.strictObject({ product: z.string().min(1), units: z.number().min(0).max(1_000_000) }))
+    .default([])
+    .describe('Units there are of a product, where no more is to be had.'),
   byHand: z
     .array(
       z.strictObject({

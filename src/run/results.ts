@@ -17,6 +17,8 @@ import type { Worth } from '../engine/rates/worth.ts';
 import type { Zoning } from '../engine/zones/zoning.ts';
 import type { Lineup } from '../plan/lineup-schema.ts';
 import type { JudgedWorth } from './stages/judge-worth.ts';
+import type { HandPrice } from './stages/price-hands.ts';
+import type { LimitPrice } from './stages/price-limits.ts';
 
 export interface FieldResult {
   readonly frame: FieldFrame;
@@ -175,6 +177,10 @@ export interface Results {
   /** What the placement rules say, by zone and then by product of `lineup`; null while there are no zones or no products. */
   readonly placement: readonly (readonly PlacementCheck[])[] | null;
   readonly choices: readonly ZoneChoice[] | null;
+  /** Limits on products that cost the field something. */
+  readonly limits: readonly LimitPrice[];
+  /** What choices by hand cost. */
+  readonly hands: readonly HandPrice[];
   readonly worth: Worth | null;
   /** How sure that is; null without a worth. */
   readonly sure: JudgedWorth | null;

@@ -10,6 +10,8 @@ import { drawZones } from './stages/draw-zones.ts';
 import { fillPrescription } from './stages/fill-prescription.ts';
 import { judgeWorth } from './stages/judge-worth.ts';
 import { layField } from './stages/lay-field.ts';
+import { priceHands } from './stages/price-hands.ts';
+import { priceLimits } from './stages/price-limits.ts';
 import { type ReadLayer, readLayer } from './stages/read-layer.ts';
 import { readSoils } from './stages/read-soils.ts';
 import { type ReadYield, readYield } from './stages/read-yield.ts';
@@ -37,7 +39,7 @@ export async function run(
   control: RunControl = {},
   cache: StageCache = new Map(),
 ): Promise<Results> {
-  const walk = startWalk(cache, 10 + plan.evidence.yields.length + plan.evidence.layers.length, control);
+  const walk = startWalk(cache, 11 + plan.evidence.yields.length + plan.evidence.layers.length, control);
   const source = (id: string | undefined) => (id === undefined ? null : (inputs.sources.get(id) ?? null));
 
   const boundary = source(plan.field.boundary);
@@ -163,6 +165,28 @@ export async function run(
       run: () => setRates(zoning, products, placed.checks, plan),
     }));
 
+  const prices =
+    zoning &&
+    placed &&
+    rates &&
+    (await walk.take({
+      id: 'limits',
+      says: 'Pricing limits and choices by hand',
+      needs: [zoning, placed, rates, new Slice([plan.money, plan.rates])],
+      run: () => ({
+        limits: priceLimits(
+          rates.open,
+          rates.acres,
+          plan.rates.hoppers,
+          rates.limits,
+          rates.freely,
+          products,
+        ),
+        hands: priceHands(zoning, products, placed.checks, plan, rates),
+        issues: [],
+      }),
+    }));
+
   const judged =
     field &&
     environment &&
@@ -222,6 +246,8 @@ export async function run(
     placement: placed ? placed.checks : null,
     choices: rates ? rates.choices : null,
     worth: rates ? rates.worth : null,
+    limits: prices ? prices.limits : [],
+    hands: prices ? prices.hands : [],
     sure: judged ? judged.sure : null,
     ledger: prescription ? prescription.ledger : null,
     prescription: prescription ? prescription.features : null,

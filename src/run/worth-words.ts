@@ -4,6 +4,7 @@ import type { Plan } from '../plan/schema.ts';
 import { figure } from './figures.ts';
 import type { Results } from './results.ts';
 import type { JudgedWorth } from './stages/judge-worth.ts';
+import type { LimitPrice } from './stages/price-limits.ts';
 
 /** What the plan is worth, for the answer. */
 export function worthInBrief({ perAc }: Worth, sure: JudgedWorth | null): string {
@@ -20,11 +21,18 @@ export function worthInBrief({ perAc }: Worth, sure: JudgedWorth | null): string
 const SMALL_PER_AC = 0.05;
 
 /** The verdict and all it rests on, sentence by sentence; none without a worth. */
-export function worthSentences({ worth, sure, lineup }: Results, plan: Plan): string[] {
+export function worthSentences(
+  { worth, sure, lineup, limits, hands, zoning }: Results,
+  plan: Plan,
+): string[] {
   if (worth === null) return [];
   return [
     verdictSentence(worth, sure, lineup),
     ...partsSentence(worth),
+    ...limits.map(limitSentence),
+    ...hands.map(({ zone, perAc }) =>
+      handSentence(zoning?.zones.find(({ id }) => id === zone)?.name ?? '', perAc),
+    ),
     ...breakEvenSentence(worth),
     ...(sure ? [...usualSentence(sure, lineup), knowingSentence(sure), restsOn(sure, plan)] : []),
     ...(sure ? takenAsSure(sure, lineup) : []),
@@ -62,6 +70,16 @@ function partsSentence({ parts, perAc }: Worth): string[] {
   return [
     `Of that ${figure.cents(parts.ratesPerAc)} comes of rates and ${figure.cents(parts.productsPerAc)} of placing products.`,
   ];
+}
+
+function limitSentence({ says, costsPerAc }: LimitPrice): string {
+  return `Held by ${says}: without that the field would earn ${figure.cents(costsPerAc ?? 0)}/ac more.`;
+}
+
+function handSentence(zone: string, perAc: number): string {
+  return Math.abs(perAc) < SMALL_PER_AC
+    ? `What is set by hand on ${zone} costs nothing worth naming.`
+    : `What is set by hand on ${zone} ${perAc > 0 ? 'costs' : 'brings'} ${figure.cents(Math.abs(perAc))}/ac of the field.`;
 }
 
 function breakEvenSentence({ perAc, breakEven }: Worth): string[] {

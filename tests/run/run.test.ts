@@ -179,6 +179,7 @@ describe('stages', () => {
       'Drawing zones',
       'Asking where products may go',
       'Setting products and rates',
+      'Pricing limits and choices by hand',
       'Weighing how sure that is',
       'Cutting the prescription',
       'Closing the ledger',

@@ -2,26 +2,36 @@ import { type Issue, Refusal } from '../../engine/issue.ts';
 import type { PlacementCheck } from '../../engine/lineup/placement-check.ts';
 import type { RatedProduct } from '../../engine/lineup/product.ts';
 import { M2_PER_ACRE } from '../../engine/math/units.ts';
-import type { ZoneChoice } from '../../engine/rates/assignment.ts';
+import type { ZoneChoice, ZoneOption } from '../../engine/rates/assignment.ts';
 import { chooseProducts } from '../../engine/rates/choose-products.ts';
 import { bestFlatPlan, type FlatPlan } from '../../engine/rates/flat-plan.ts';
 import type { Money } from '../../engine/rates/money.ts';
+import { areProductLimits, type ProductLimits } from '../../engine/rates/product-limits.ts';
 import { type Worth, worthOver } from '../../engine/rates/worth.ts';
 import type { Zone, Zoning } from '../../engine/zones/zoning.ts';
 import type { Plan } from '../../plan/schema.ts';
+import { figure } from '../figures.ts';
 import { curveIssues, groundDoubt } from './curve-holds.ts';
 import { judgeChoice } from './judge-choice.ts';
 import { judgeTrials } from './judge-trials.ts';
 import { openOptions } from './open-options.ts';
+import { type LimitPrice, priceLimits } from './price-limits.ts';
+import { productLimitsOf } from './product-limits-of.ts';
 
 export interface SetRates {
   readonly choices: readonly ZoneChoice[];
+  /** What the choice was among, by zone, before rates set by hand; the limits it was under, and what came of it. */
+  readonly open: readonly (readonly ZoneOption[])[];
+  readonly limits: ProductLimits;
+  readonly freely: readonly ZoneChoice[];
+  /** Of each zone. */
+  readonly acres: readonly number[];
   readonly worth: Worth | null;
   readonly issues: readonly Issue[];
 }
 
 /** What the placement rules say, by zone and then by product. */
-type Placement = readonly (readonly PlacementCheck[])[];
+export type Placement = readonly (readonly PlacementCheck[])[];
 
 /** One product and one rate for every zone, by margin under the limits and the placement rules, and what that is worth over the best flat plan. */
 export function setRates(
@@ -66,18 +76,13 @@ export function setRates(
       });
     }
   }
-  const chosenFreely = chooseProducts(options, area_ac, plan.rates.hoppers);
-  if (chosenFreely === null) {
-    throw new Refusal({
-      code: 'hoppers-too-few',
-      where: 'rates.hoppers',
-      found: `${plan.rates.hoppers} hoppers`,
-      expected: 'enough for the products that hand choices and placement rules leave to each zone',
-      effect: 'No set of products serves every zone',
-      remedy: 'Set fewer products by hand, change a placement rule, or allow more hoppers',
-    });
-  }
-  const choices = chosenFreely.map((choice, k) =>
+  const acres = area_ac.reduce((sum, own) => sum + own, 0);
+  const { hoppers } = plan.rates;
+  const limits = productLimitsOf(plan.rates, products, acres, issues);
+  const freely = chooseProducts(options, area_ac, hoppers, limits);
+  if (freely === null)
+    throw new Refusal(noSet(hoppers, priceLimits(options, area_ac, hoppers, limits, null, products), limits));
+  const choices = freely.map((choice, k) =>
     withHandRate(choice, zoning.zones[k], products, placement[k], money, plan.rates),
   );
   const flat = flatPlan(products, placement, zoning, money, plan.rates, issues);
@@ -88,7 +93,30 @@ export function setRates(
     );
   }
   issues.push(...judgeTrials(products, choices));
-  return { choices, worth: flat ? worthOver(flat, choices, area_ac) : null, issues };
+  return {
+    ...{ choices, open: options, limits, freely, acres: area_ac },
+    worth: flat ? worthOver(flat, choices, area_ac) : null,
+    issues,
+  };
+}
+
+/** No set of products serves every zone under the limits: which of them, taken off by itself, would let one. */
+function noSet(hoppers: number, freeing: readonly LimitPrice[], limits: ProductLimits) {
+  const freed = freeing.map(({ says }) => says);
+  return {
+    code: areProductLimits(limits) ? 'limits-contradict' : 'hoppers-too-few',
+    where: areProductLimits(limits) ? 'rates' : 'rates.hoppers',
+    found: freed.length > 0 ? freed.join('; ') : figure.count(hoppers, 'hopper'),
+    expected:
+      'limits that leave a product to each zone, with what hand choices and placement rules leave to it',
+    effect: 'No set of products serves every zone, so no plan is made',
+    remedy:
+      freed.length > 1
+        ? 'Take off any one of these limits'
+        : freed.length === 1
+          ? 'Take off that limit'
+          : 'Set fewer products by hand, change a placement rule, or allow more hoppers',
+  };
 }
 
 /** The best flat plan of the products that may go in every zone and whose curves hold there; null, and told, where there are none. */
