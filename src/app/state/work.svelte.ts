@@ -11,6 +11,7 @@ import type { Results } from '../../run/results.ts';
 import type { Progress } from '../../run/walk.ts';
 import type { WhyHere } from '../../run/why-here.ts';
 import { createArriving } from './arriving.svelte.ts';
+import { createOtherPrices } from './other-prices.svelte.ts';
 import { createTrialsTold } from './trials-told.svelte.ts';
 import { createWritten } from './written-lineups.ts';
 
@@ -42,6 +43,7 @@ export function createWork(desk: Desk) {
   const written = createWritten();
   const arriving = createArriving((request, control) => desk.call('lineup', request, control));
   const trials = createTrialsTold((request, control) => desk.call('trials', request, control));
+  const prices = createOtherPrices((request, control) => desk.call('prices', request, control));
   /** Edits of the lineup, one after the other: writing one takes a moment. */
   let writing: Promise<unknown> = Promise.resolve();
   let sorting = false;
@@ -61,6 +63,7 @@ export function createWork(desk: Desk) {
   async function run(): Promise<void> {
     clearTimeout(waiting);
     running?.abort();
+    prices.leave();
     const asked = plan;
     if (!asked) return;
     const control = new AbortController();
@@ -96,6 +99,7 @@ export function createWork(desk: Desk) {
   function moveTo(next: History<Plan>): void {
     if (next === history || sorting) return;
     history = next;
+    prices.leave();
     clearTimeout(waiting);
     waiting = setTimeout(run, PAUSE);
   }
@@ -170,6 +174,7 @@ export function createWork(desk: Desk) {
       handOff = null;
       handedOver = null;
       arriving.leave();
+      prices.forget();
       files = given;
       issues = found;
       progress = { step: 'Opening', share: 0 };
@@ -212,6 +217,7 @@ export function createWork(desk: Desk) {
       if (answer) handedOver = { ...answer, request };
       if (answer?.plan) {
         arriving.leave();
+        prices.forget();
         files = request.files;
         history = startHistory(answer.plan);
         outcome = null;
@@ -243,6 +249,8 @@ export function createWork(desk: Desk) {
     arriving,
     /** What the trials of the lineup tell. */
     trials,
+    /** What the plan would be worth at other prices. */
+    prices,
     /** Take what they make into the plan; answers why not, or null. */
     takeArrived(note: string): Promise<string | null> {
       return rewrite(note, (before) => {
