@@ -1,6 +1,8 @@
+import type { Ledger } from '../engine/prescription/ledger.ts';
 import type { Proof } from '../jobs/prove.ts';
 import type { Plan } from '../plan/schema.ts';
 import { figure } from '../run/figures.ts';
+import { portfolioSentences } from '../run/portfolio-words.ts';
 import type { Results } from '../run/results.ts';
 import { worthSentences } from '../run/worth-words.ts';
 import type { Report } from './report.ts';
@@ -15,8 +17,9 @@ export function reportText(report: Report, plan: Plan, results: Results): string
   if (results.yields.length > 0) parts.push(evidenceText(results));
   if (results.ledger) parts.push(ledgerText(results));
   else if (results.zoning) parts.push(zonesText(report));
+  if (results.ledger && isToBeSaid(results.ledger)) parts.push(orderText(results.ledger));
   const worth = worthSentences(results, plan);
-  if (worth.length > 0) parts.push(worth.join('\n'));
+  if (worth.length > 0) parts.push([...worth, ...portfolioSentences(results)].join('\n'));
   if (report.worth && report.worth.prices.length > 0) parts.push(pricesText(report.worth.prices));
   if (report.proof) parts.push(proofText(report.proof, false));
   if (report.handOff) parts.push(`Hand-off written: ${report.handOff}`);
@@ -92,6 +95,26 @@ function pricesText(prices: NonNullable<Report['worth']>['prices']): string {
       .map(({ perAc }) => (perAc === null ? '–' : figure.cents(perAc))),
   ]);
   return table([['Planned anew, $/ac', ...grain.map((price) => `${figure.cents(price)}/bu`)], ...rows], 1);
+}
+
+/** Units are in the account already; spare seed, boxes and treatments are not. */
+function isToBeSaid({ order, total }: Ledger): boolean {
+  return total.treatmentCost > 0 || order.some(({ spareSeeds, boxes }) => spareSeeds > 0 || boxes !== null);
+}
+
+function orderText({ order, total }: Ledger): string {
+  const boxed = order.some(({ boxes }) => boxes !== null);
+  const rows = order.map(({ productName, seeds, spareSeeds, boxes, units, cost }) => [
+    productName,
+    figure.whole(seeds),
+    figure.whole(spareSeeds),
+    ...(boxed ? [figure.whole(boxes ?? 0)] : []),
+    figure.whole(units),
+    figure.whole(cost),
+  ]);
+  const head = ['Order', 'Seeds', 'Spare', ...(boxed ? ['Boxes'] : []), 'Units', '$'];
+  const treated = `Of the seed planted ${figure.dollars(total.treatmentCost)} is for treatments.`;
+  return `${table([head, ...rows], 1)}${total.treatmentCost > 0 ? `\n${treated}` : ''}`;
 }
 
 function zonesText(report: Report): string {

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { verdictOf } from '../engine/rates/verdict.ts';
 import type { Plan } from '../plan/schema.ts';
+import { portfolioSentences } from '../run/portfolio-words.ts';
 import type { PriceGrid } from '../run/price-grid.ts';
 import type { Results } from '../run/results.ts';
 import { worthSentences } from '../run/worth-words.ts';
@@ -83,7 +84,7 @@ export function worthReport(
       marginPerAc: worth.flat.marginPerAc,
     },
     parts: worth.parts,
-    verdict: verdictOf(worth.perAc, sure?.gain ?? null),
+    verdict: verdictOf(worth.perAc, sure?.gain ?? null, sure?.mapCost_perAc),
     sure: sure && {
       draws: sure.draws,
       gain: sure.gain,
@@ -103,6 +104,6 @@ export function worthReport(
         seedsShare: cell?.seedsShare ?? null,
       })),
     ),
-    said: worthSentences(results, plan),
+    said: [...worthSentences(results, plan), ...portfolioSentences(results)],
   };
 }

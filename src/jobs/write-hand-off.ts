@@ -2,6 +2,7 @@ import { ringToLonLat } from '../engine/geodesy/field-frame.ts';
 import { type Issue, Refusal } from '../engine/issue.ts';
 import { M2_PER_ACRE } from '../engine/math/units.ts';
 import type { Ledger } from '../engine/prescription/ledger.ts';
+import type { OrderLine } from '../engine/prescription/order.ts';
 import { writeCsv } from '../formats/csv/write.ts';
 import type { FileBytes } from '../formats/file-bytes.ts';
 import { writeGeojson } from '../formats/geojson/write.ts';
@@ -161,6 +162,7 @@ function ledgerCsv(ledger: Ledger): FileBytes {
     row.seeds,
     round(row.units, 2),
     round(row.seedCost, 2),
+    round(row.treatmentCost, 2),
     round(row.yield_buPerAc, 1),
     round(row.marginPerAc, 2),
   ]);
@@ -175,6 +177,7 @@ function ledgerCsv(ledger: Ledger): FileBytes {
     'seeds',
     'units',
     'seed_cost',
+    'treatment_cost',
     'expected_yield_bu_per_ac',
     'margin_per_ac',
   ];
@@ -193,11 +196,17 @@ function ledgerCsv(ledger: Ledger): FileBytes {
         total.seeds,
         round(total.units, 2),
         round(total.seedCost, 2),
+        round(total.treatmentCost, 2),
         '',
         '',
       ],
     ]),
   };
+}
+
+function orderText({ units, boxes, spareSeeds }: OrderLine): string {
+  const much = boxes === null ? `${units} units` : `${boxes} boxes of ${units / boxes} units`;
+  return spareSeeds > 0 ? `${much}, ${spareSeeds.toLocaleString('en-US')} seeds of it to spare` : much;
 }
 
 function readMe(plan: Plan, results: Results, ledger: Ledger): FileBytes {
@@ -216,8 +225,8 @@ function readMe(plan: Plan, results: Results, ledger: Ledger): FileBytes {
     ...Object.entries(COLUMNS).map(([column, meaning]) => `  ${column.padEnd(9)} ${meaning}`),
     '',
     ...ledger.byProduct.map(
-      (row) =>
-        `${row.productName}: ${row.acres.toFixed(1)} ac, ${row.seeds.toLocaleString('en-US')} seeds, ${row.units.toFixed(1)} units`,
+      (row, k) =>
+        `${row.productName}: ${row.acres.toFixed(1)} ac, ${row.seeds.toLocaleString('en-US')} seeds, ${row.units.toFixed(1)} units; to order ${orderText(ledger.order[k])}`,
     ),
     `Field: ${(results.field?.acres ?? 0).toFixed(1)} ac (international acres, on the ellipsoid), ${ledger.total.seeds.toLocaleString('en-US')} seeds`,
     '',

@@ -148,6 +148,31 @@ const rates = z.strictObject({
   lowest_seedsPerAc: z.int().min(0).default(0),
   highest_seedsPerAc: z.int().positive().max(1_000_000).nullable().default(null),
   hoppers: z.int().min(1).max(4).default(2).describe('Most products in the field.'),
+  planter: z
+    .strictObject({
+      row_in: z.number().min(4).max(80).describe('Width of a row, inches.'),
+      speed_mph: z.number().min(0.5).max(20),
+      mostSeedsPerSecond: z
+        .number()
+        .min(1)
+        .max(1000)
+        .describe('Most seeds a second its meter drops in a row.'),
+    })
+    .nullable()
+    .default(null)
+    .describe('What the planter can do; null sets no limit.'),
+  treatments: z
+    .array(z.string().min(1))
+    .default([])
+    .describe('Names of the seed treatments bought, of those the lineup offers with a product.'),
+  spare: z.number().min(0).max(0.25).default(0).describe('Seed ordered over what is planted, as a share.'),
+  unitsPerBox: z
+    .number()
+    .positive()
+    .max(1000)
+    .nullable()
+    .default(null)
+    .describe('Units in a box, where seed comes in boxes.'),
   leastAcres: z
     .number()
     .min(0)
@@ -197,6 +222,12 @@ const worth = z
       .describe(
         'Standard deviation of the yield of the whole field from year to year, as a share of it: over the years of its yield maps that evens out. An assumption.',
       ),
+    mapCost_perAc: z
+      .number()
+      .min(0)
+      .max(1000)
+      .default(0)
+      .describe('What planting by map costs over planting flat, $/ac: it must bring more than that.'),
     yearToYear: z
       .number()
       .min(0)

@@ -113,8 +113,9 @@ export async function run(
     (await walk.take({
       id: 'lineup',
       says: 'Reading the lineup',
-      needs: [lineup, new Slice([lineupPlan, plan.crop])],
-      run: () => usableLineup(lineup, lineupPlan.source, plan.crop, lineupPlan.leaveOut),
+      needs: [lineup, new Slice([lineupPlan, plan.crop, plan.rates.treatments])],
+      run: () =>
+        usableLineup(lineup, lineupPlan.source, plan.crop, lineupPlan.leaveOut, plan.rates.treatments),
     }));
   const products = usable ? usable.products : [];
   const reference =
@@ -217,8 +218,8 @@ export async function run(
     (await walk.take({
       id: 'prescription',
       says: 'Closing the ledger',
-      needs: [cut, zoning, rates],
-      run: () => fillPrescription(cut.pieces, zoning, rates.choices, products),
+      needs: [cut, zoning, rates, new Slice(plan.rates)],
+      run: () => fillPrescription(cut.pieces, zoning, rates.choices, products, plan.rates),
     }));
 
   if (zoning && plan.lineup === null) {

@@ -23,7 +23,7 @@ export function answerSentence(results: Results, plan: Plan): string {
     return `${acres} · ${figure.count(zoning.zones.length, 'zone')} · ${missing}: worth unknown`;
   }
   const { total } = ledger;
-  const answer = `${acres} · ${figure.seeds(total.seeds)} seeds · ${figure.count(wholeUnits(ledger), 'unit')} to order · ${figure.dollars(total.seedCost)} of seed · ${worth === null ? noWorthText(results) : worthInBrief(worth, sure)}`;
+  const answer = `${acres} · ${figure.seeds(total.seeds)} seeds · ${toOrder(ledger)} to order · ${figure.dollars(total.seedCost)} of seed · ${worth === null ? noWorthText(results) : worthInBrief(worth, sure)}`;
   return [answer, ...littleTried(results)].join(' · ');
 }
 
@@ -36,10 +36,15 @@ function littleTried({ choices, lineup }: Results): string[] {
     : [`${names.join(' and ')} ${names.length === 1 ? 'was' : 'were'} tried at one site alone`];
 }
 
-/** Bags to order: every product's units rounded up by itself, for bags of two products make no third. */
-function wholeUnits(ledger: Ledger): number {
-  // A hair of tolerance, so that 40 units counted as 40.0000000001 stay 40.
-  return ledger.byProduct.reduce((sum, row) => sum + Math.ceil(row.units - 1e-9), 0);
+/** Bags to order, or boxes. */
+function toOrder({ order }: Ledger): string {
+  const units = order.reduce((sum, line) => sum + line.units, 0);
+  const boxes = order.reduce((sum, line) => sum + (line.boxes ?? 0), 0);
+  return order.every((line) => line.boxes === null)
+    ? figure.count(units, 'unit')
+    : boxes === 1
+      ? '1 box'
+      : `${figure.whole(boxes)} boxes`;
 }
 
 function noWorthText({ placement }: Results): string {

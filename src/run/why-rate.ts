@@ -80,6 +80,7 @@ const holders: Readonly<Record<string, string>> = {
   tested: 'the tested limit',
   lowest: "the plan's lower limit",
   highest: "the plan's upper limit",
+  meter: 'what the meter drops at that speed',
 };
 
 function rateSentence({ chosen }: ZoneChoice, lineup: readonly RatedProduct[], plan: Plan): WhySentence {

@@ -8,7 +8,7 @@ import type { LimitPrice } from './stages/price-limits.ts';
 
 /** What the plan is worth, for the answer. */
 export function worthInBrief({ perAc }: Worth, sure: JudgedWorth | null): string {
-  const verdict = verdictOf(perAc, sure?.gain ?? null);
+  const verdict = verdictOf(perAc, sure?.gain ?? null, sure?.mapCost_perAc);
   const chance = sure && sure.gain.low < sure.gain.high ? `, ${chanceText(sure.gain.ahead)}` : '';
   if (verdict === 'map') return `an estimated ${figure.cents(perAc)}/ac over the best flat plan${chance}`;
   if (verdict === 'loses') return `an estimated ${figure.cents(-perAc)}/ac under the best flat plan`;
@@ -28,6 +28,9 @@ export function worthSentences(
   if (worth === null) return [];
   return [
     verdictSentence(worth, sure, lineup),
+    ...(plan.worth.mapCost_perAc > 0
+      ? [`Planting by map costs ${figure.cents(plan.worth.mapCost_perAc)}/ac, which it must bring first.`]
+      : []),
     ...partsSentence(worth),
     ...limits.map(limitSentence),
     ...hands.map(({ zone, perAc }) =>
@@ -45,7 +48,7 @@ function verdictSentence(worth: Worth, sure: JudgedWorth | null, lineup: Named):
   const { flat, perAc, perField } = worth;
   const other = `the best flat plan, ${lineup[flat.product].name} at ${figure.whole(flat.seedsPerAc)} seeds/ac`;
   const gain = `an estimated ${figure.cents(Math.abs(perAc))}/ac (${figure.dollars(Math.abs(perField))} on the field)`;
-  const verdict = verdictOf(perAc, sure?.gain ?? null);
+  const verdict = verdictOf(perAc, sure?.gain ?? null, sure?.mapCost_perAc);
   if (verdict === 'loses')
     return `The plan earns ${gain} less than ${other}: what is set by hand, or a rule or limit, costs that.`;
   const spread = sure && sure.gain.low < sure.gain.high ? sure.gain : null;

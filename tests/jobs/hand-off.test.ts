@@ -155,11 +155,24 @@ describe('prove', () => {
     expect(await failed(price)).toEqual([
       'zones whose units and cost follow from their seeds',
       'products whose units and cost follow from their seeds',
+      'order lines that hold the seed planted and its spare, and no whole unit or box more',
     ]);
     const size = forged([], ({ ledger }) => {
       ledger.byProduct[0].seedsPerUnit *= 2;
     });
-    expect((await failed(size)).length).toBe(2);
+    expect((await failed(size)).length).toBe(3);
+  });
+  it('checks that the order holds the seed, and no whole unit more than it', async () => {
+    for (const units of [-1, 1, 0.5]) {
+      const order = forged([], ({ ledger }) => {
+        const [line] = ledger.order;
+        line.cost *= (line.units + units) / line.units;
+        line.units += units;
+      });
+      expect(await failed(order)).toEqual([
+        'order lines that hold the seed planted and its spare, and no whole unit or box more',
+      ]);
+    }
   });
   it('fails without a spot to try, and with a spot of another rate', async () => {
     const what = 'spots in one polygon, of the zone, product and rate of their cell';

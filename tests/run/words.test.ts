@@ -35,8 +35,8 @@ describe('the answer in one sentence', () => {
   });
 
   it.each([
-    [0.5, 'an estimated $0.50/ac over the best flat plan'],
-    [0.49, 'flat is as good'],
+    [1, 'an estimated $1.00/ac over the best flat plan'],
+    [0.99, 'flat is as good'],
     [0, 'flat is as good'],
     [-0.05, 'flat is as good'],
     [-0.06, 'an estimated $0.06/ac under the best flat plan'],
@@ -67,8 +67,8 @@ describe('the answer in one sentence', () => {
     const { made, results } = await walk({ zones: { count: 1 }, rates: { hoppers: 1 } });
     const { ledger } = results;
     if (!ledger) throw new Error('no ledger');
-    const byProduct = ledger.byProduct.map((row) => ({ ...row, units: 0.7 }));
-    expect(answerSentence({ ...results, ledger: { ...ledger, byProduct } }, made)).toContain(
+    const order = ledger.order.map((line) => ({ ...line, units: 1 }));
+    expect(answerSentence({ ...results, ledger: { ...ledger, order } }, made)).toContain(
       ' · 1 unit to order · ',
     );
     expect(answerSentence({ ...results, ledger: null }, made)).toContain(' · 1 zone · ');

@@ -7,7 +7,7 @@ export const M_PER_US_SURVEY_FT = 1200 / 3937;
 /** Kilograms in a pound (avoirdupois), exact. Source: NIST Handbook 44, appendix C. */
 export const KG_PER_LB = 0.45359237;
 /** Square feet in an acre. */
-const FT2_PER_ACRE = 43560;
+export const FT2_PER_ACRE = 43560;
 /**
  * Square metres in an acre of international feet, exact: 43,560 × 0.3048². The survey acre, 4 parts in a million
  * larger, was retired with the survey foot at the end of 2022 (85 FR 62698) and is not used.

@@ -1,10 +1,14 @@
+import type { OrderLine } from './order.ts';
+
 /** A row of the ledger. Seeds are whole; every total is the sum of the rows it stands under. */
 export interface LedgerRow {
   readonly acres: number;
   readonly seeds: number;
   /** seeds / seeds per unit; whole bags are counted only in an order. */
   readonly units: number;
+  /** Treatments are in it, and told besides. */
   readonly seedCost: number;
+  readonly treatmentCost: number;
 }
 
 export interface ZoneLedgerRow extends LedgerRow {
@@ -28,4 +32,6 @@ export interface Ledger {
   readonly byZone: readonly ZoneLedgerRow[];
   readonly byProduct: readonly ProductLedgerRow[];
   readonly total: LedgerRow;
+  /** What to order for it, by product. */
+  readonly order: readonly OrderLine[];
 }

@@ -12,9 +12,11 @@ export interface ZoneOption {
   readonly economicOptimum_plantsPerAc: number | null;
   /**
    * What set the choice other than margin: `product-by-hand`, `rate-by-hand`, or the limit that moved the rate off the optimum: `tested`, `lowest`,
-   * `highest`. Rounding is not a limit.
+   * `highest`, `meter`. Rounding is not a limit.
    */
   readonly bound: readonly string[];
+  /** What a limit of the plan or the planter costs here, $/ac: margin lost against the best rate of the stands tested. 0 where none binds; what stands beyond those tested would bring nobody knows. */
+  readonly boundCostsPerAc: number;
 }
 
 /** The choice for a zone, with every product's option behind it, best margin first. */

@@ -7,19 +7,19 @@ export interface Chances {
   /** Nine worlds in ten lie between. */
   readonly low: number;
   readonly high: number;
-  /** Share of the worlds in which it is over 0. */
+  /** Share of the worlds in which it is over what it must bring. */
   readonly ahead: number;
 }
 
-/** Of `one` less `other`, world by world. */
-export function chancesOf(one: Float64Array, other: Float64Array): Chances {
+/** Of `one` less `other`, world by world; it must bring `least`, $/ac. */
+export function chancesOf(one: Float64Array, other: Float64Array, least = 0): Chances {
   const difference = one.map((own, world) => own - other[world]).sort();
   const count = difference.length;
   let sum = 0;
   let ahead = 0;
   for (const own of difference) {
     sum += own;
-    if (own > 0) ahead++;
+    if (own > least) ahead++;
   }
   return {
     mean: sum / count,

@@ -66,7 +66,7 @@ export interface ProductLead {
   readonly chances: Chances;
 }
 
-/** The plan against the flat one, and each product against the next, world by world: both sides stand in the same worlds. */
+/** The plan against the flat one, to which it must bring `cost_perAc` more, and each product against the next, world by world: both sides stand in the same worlds. */
 export function sureness(
   flat: Planted,
   choices: readonly ZoneChoice[],
@@ -74,11 +74,16 @@ export function sureness(
   ground: readonly Ground[],
   money: Money,
   worlds: Worlds,
+  cost_perAc = 0,
 ): Sureness {
   const earnings = (planted: readonly Planted[]) => earningsByWorld(planted, products, ground, money, worlds);
   const margins = (planted: Planted, zone: number) =>
     marginsByWorld(planted, zone, products, ground, money, worlds);
-  const gain = chancesOf(earnings(choices.map(({ chosen }) => chosen)), earnings(choices.map(() => flat)));
+  const gain = chancesOf(
+    earnings(choices.map(({ chosen }) => chosen)),
+    earnings(choices.map(() => flat)),
+    cost_perAc,
+  );
   const leads = choices.map(({ zone, chosen, options }): ProductLead | null => {
     const next = options.find(({ product }) => product !== chosen.product);
     return next

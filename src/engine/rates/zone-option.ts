@@ -24,7 +24,7 @@ export function zoneOption(
   const r = thousandPlants_bu(product, money);
   // A straight line tells which end of the stands tried is the better one, and no best stand.
   const optimum = curve.family === 'line' ? NaN : economicOptimum(curve, r) * 1000;
-  const optionAt = (seedsPerAc: number, bound: readonly string[]): ZoneOption => ({
+  const optionAt = (seedsPerAc: number, bound: readonly string[], boundCostsPerAc = 0): ZoneOption => ({
     product: index,
     seedsPerAc,
     plantsPerAc: seedsPerAc * money.emergence,
@@ -33,6 +33,7 @@ export function zoneOption(
     marginPerAc: marginAt(seedsPerAc),
     economicOptimum_plantsPerAc: Number.isFinite(optimum) ? optimum : null,
     bound,
+    boundCostsPerAc,
   });
   if (byHand_seedsPerAc !== null) return optionAt(byHand_seedsPerAc, ['rate-by-hand']);
 
@@ -40,8 +41,15 @@ export function zoneOption(
   if (range === null) return null;
   const wanted = (lastToPay(curve, r) * 1000) / money.emergence;
   const seedsPerAc = bestStep(marginAt, wanted, range, limits.step_seedsPerAc);
-  return optionAt(seedsPerAc, boundBy(seedsPerAc, wanted, range, limits.step_seedsPerAc));
+  const bound = boundBy(seedsPerAc, wanted, range, limits.step_seedsPerAc);
+  if (bound.length === 0 || bound.includes('tested')) return optionAt(seedsPerAc, bound);
+  const free = rateRange(product, money.emergence, { ...limits, ...NO_RATE_LIMITS });
+  // A range within the limits is part of one without.
+  const best = free ? bestStep(marginAt, wanted, free, limits.step_seedsPerAc) : seedsPerAc;
+  return optionAt(seedsPerAc, bound, Math.max(0, marginAt(best) - marginAt(seedsPerAc)));
 }
+
+const NO_RATE_LIMITS = { lowest_seedsPerAc: 0, highest_seedsPerAc: null, planter: null };
 
 /**
  * The whole step in the range that earns most, of two that pay alike the lower. What is earned climbs to `wanted` and falls beyond it, and may fall once before it climbs (`lastToPay`): the best step is

@@ -16,6 +16,7 @@ export function ledgerCloses(ledger: Ledger, file: string): ProofCheck[] {
   const wrong = ledger.byZone.filter((row) => row.seeds !== Math.round(row.acres * row.seedsPerAc));
   const priced = ledger.byZone.filter((row) => followSeeds(row, row.product, ledger));
   const products = ledger.byProduct.filter((row) => followSeeds(row, row.product, ledger));
+  const ordered = ledger.byProduct.filter((row) => isOrdered(row, ledger));
   return [
     {
       file,
@@ -47,6 +48,13 @@ export function ledgerCloses(ledger: Ledger, file: string): ProofCheck[] {
     ),
     check('total, zones added up', ledger.total, ledger.byZone),
     check('total, products added up', ledger.total, ledger.byProduct),
+    {
+      file,
+      what: 'order lines that hold the seed planted and its spare, and no whole unit or box more',
+      expected: `${ledger.byProduct.length} of ${ledger.byProduct.length}`,
+      found: `${ordered.length} of ${ledger.byProduct.length}`,
+      ok: ordered.length === ledger.byProduct.length && ledger.order.length === ledger.byProduct.length,
+    },
   ];
 }
 
@@ -56,15 +64,41 @@ function addUp(rows: readonly Amounts[]): Amounts {
     seeds: rows.reduce((sum, row) => sum + row.seeds, 0),
     units: rows.reduce((sum, row) => sum + row.units, 0),
     seedCost: rows.reduce((sum, row) => sum + row.seedCost, 0),
+    treatmentCost: rows.reduce((sum, row) => sum + row.treatmentCost, 0),
   };
 }
 
 /** units = seeds / seeds per unit, cost = units × price, as the product's row states both. */
-function followSeeds({ seeds, units, seedCost }: Amounts, product: string, ledger: Ledger): boolean {
+function followSeeds(
+  { seeds, units, seedCost, treatmentCost }: Amounts,
+  product: string,
+  ledger: Ledger,
+): boolean {
   const priced = ledger.byProduct.find((row) => row.product === product);
   if (!priced) return false;
   const exact = seeds / priced.seedsPerUnit;
-  return near(units, exact) && near(seedCost, exact * priced.pricePerUnit);
+  return (
+    near(units, exact) &&
+    near(seedCost, exact * priced.pricePerUnit) &&
+    near(treatmentCost, exact * priced.treatmentsPerUnit)
+  );
+}
+
+function isOrdered(
+  { product, seeds, seedsPerUnit, pricePerUnit }: Ledger['byProduct'][number],
+  ledger: Ledger,
+): boolean {
+  const line = ledger.order.find((own) => own.product === product);
+  if (!line || line.seeds !== seeds) return false;
+  const needed = (seeds + line.spareSeeds) / seedsPerUnit;
+  const step = line.boxes === null ? 1 : line.units / Math.max(1, line.boxes);
+  const whole = line.boxes === null ? Number.isInteger(line.units) : true;
+  return (
+    whole &&
+    line.units >= needed * (1 - CLOSE) &&
+    line.units - step < needed * (1 + CLOSE) &&
+    near(line.cost, line.units * pricePerUnit)
+  );
 }
 
 function near(x: number, y: number): boolean {
@@ -73,7 +107,11 @@ function near(x: number, y: number): boolean {
 
 function same(a: Amounts, b: Amounts): boolean {
   return (
-    a.seeds === b.seeds && near(a.acres, b.acres) && near(a.units, b.units) && near(a.seedCost, b.seedCost)
+    a.seeds === b.seeds &&
+    near(a.acres, b.acres) &&
+    near(a.units, b.units) &&
+    near(a.seedCost, b.seedCost) &&
+    near(a.treatmentCost, b.treatmentCost)
   );
 }
 

@@ -4,14 +4,20 @@ import type { ProofCheck } from '../prove.ts';
 type Ledger = HandOffDocument['ledger'];
 
 /** Decimals of the columns that are rounded; the others are whole or text. */
-const HALF: Readonly<Record<string, number>> = { acres: 0.0005, units: 0.005, seed_cost: 0.005 };
+const HALF: Readonly<Record<string, number>> = {
+  acres: 0.0005,
+  units: 0.005,
+  seed_cost: 0.005,
+  treatment_cost: 0.005,
+};
 
 /** `ledger.csv` against the manifest's ledger, row by row: zones in order, then the field. */
 export function ledgerTable(ledger: Ledger, file: string, bytes: Uint8Array): ProofCheck {
   const [head = [], ...rows] = rowsOf(new TextDecoder().decode(bytes));
   const expected: Record<string, string | number>[] = [
-    ...ledger.byZone.map(({ zone, name, product, seedsPerAc, seedCost, ...amounts }) => ({
-      ...{ zone, name, product, seeds_per_ac: seedsPerAc, seed_cost: seedCost },
+    ...ledger.byZone.map(({ zone, name, product, seedsPerAc, seedCost, treatmentCost, ...amounts }) => ({
+      ...{ zone, name, product, seeds_per_ac: seedsPerAc },
+      ...{ seed_cost: seedCost, treatment_cost: treatmentCost },
       ...amounts,
     })),
     {
@@ -19,6 +25,7 @@ export function ledgerTable(ledger: Ledger, file: string, bytes: Uint8Array): Pr
       seeds: ledger.total.seeds,
       units: ledger.total.units,
       seed_cost: ledger.total.seedCost,
+      treatment_cost: ledger.total.treatmentCost,
     },
   ];
   const alike = expected.filter((row, k) =>

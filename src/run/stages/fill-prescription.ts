@@ -2,6 +2,7 @@ import type { RatedProduct } from '../../engine/lineup/product.ts';
 import { closeLedger } from '../../engine/prescription/close-ledger.ts';
 import type { CutCell } from '../../engine/prescription/cut-cells.ts';
 import type { Ledger } from '../../engine/prescription/ledger.ts';
+import type { OrderTerms } from '../../engine/prescription/order.ts';
 import type { PrescriptionFeature } from '../../engine/prescription/prescription.ts';
 import type { ZoneChoice } from '../../engine/rates/assignment.ts';
 import type { Zoning } from '../../engine/zones/zoning.ts';
@@ -17,6 +18,7 @@ export function fillPrescription(
   zoning: Zoning,
   choices: readonly ZoneChoice[],
   products: readonly RatedProduct[],
+  terms: OrderTerms,
 ): FilledPrescription {
   const features = pieces.map((piece) => ({
     polygons: piece.polygons,
@@ -25,5 +27,5 @@ export function fillPrescription(
     seedsPerAc: choices[piece.label].chosen.seedsPerAc,
     area_m2: piece.area_m2,
   }));
-  return { ledger: closeLedger(zoning, choices, products), features };
+  return { ledger: closeLedger(zoning, choices, products, terms), features };
 }

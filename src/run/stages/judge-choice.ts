@@ -84,10 +84,12 @@ export function judgeChoice(
           : chosen.economicOptimum_plantsPerAc === 0
             ? 'a stand that earns more than planting nothing, which its curve has not at these prices'
             : `${figure.whole(chosen.economicOptimum_plantsPerAc / emergence)} seeds/ac by its curve`,
-      effect: `The ${limits.join(' and ')} limit holds it`,
+      effect: `The ${limits.join(' and ')} limit holds it${chosen.boundCostsPerAc >= 0.005 ? `, which costs ${figure.cents(chosen.boundCostsPerAc)}/ac there` : ''}`,
       remedy: limits.includes('tested')
         ? 'Nothing to do; going further needs trials at such stands'
-        : 'Nothing to do, or change the limit in the plan',
+        : limits.includes('meter')
+          ? 'Drive slower there, or change what the plan says of the planter'
+          : 'Nothing to do, or change the limit in the plan',
     });
   }
   return issues;

@@ -18,6 +18,8 @@ import { namesOf } from './usable-lineup.ts';
 /** How sure the plan is, and what it rests on. */
 export interface JudgedWorth extends Sureness {
   readonly draws: number;
+  /** What planting by map costs over planting flat, $/ac. */
+  readonly mapCost_perAc: number;
   /** What better trials and evidence could bring at most, $/ac. */
   readonly knowingPerAc: number;
   /** What the plan earns over the grower's usual planting; null where the plan does not name it. */
@@ -64,8 +66,9 @@ export function judgeWorth(
   const product = products.findIndex(({ id }) => id === usual?.product);
   return {
     sure: {
-      ...sureness(worth.flat, choices, products, ground, money, worlds),
+      ...sureness(worth.flat, choices, products, ground, money, worlds, plan.worth.mapCost_perAc),
       draws: plan.worth.draws,
+      mapCost_perAc: plan.worth.mapCost_perAc,
       knowingPerAc: worthOfKnowing(choices, products, ground, money, plan.rates, worlds),
       usual:
         usual && product >= 0

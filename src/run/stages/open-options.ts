@@ -3,6 +3,7 @@ import type { PlacementCheck } from '../../engine/lineup/placement-check.ts';
 import { keptOutText } from '../../engine/lineup/placement-words.ts';
 import type { RatedProduct } from '../../engine/lineup/product.ts';
 import type { ZoneOption } from '../../engine/rates/assignment.ts';
+import { mostSeedsPerAc } from '../../engine/rates/meter.ts';
 import type { Money } from '../../engine/rates/money.ts';
 import { zoneOption } from '../../engine/rates/zone-option.ts';
 import type { Zone } from '../../engine/zones/zoning.ts';
@@ -72,7 +73,9 @@ function checkHand(
   }
   const { seedsPerAc } = hand;
   if (seedsPerAc === null) return;
-  const over = rates.highest_seedsPerAc !== null && seedsPerAc > rates.highest_seedsPerAc;
+  const meter = rates.planter ? mostSeedsPerAc(rates.planter) : Infinity;
+  const highest = Math.min(rates.highest_seedsPerAc ?? Infinity, meter);
+  const over = seedsPerAc > highest;
   const under = seedsPerAc < rates.lowest_seedsPerAc;
   if (!over && !under) return;
   throw new Refusal({
@@ -80,7 +83,7 @@ function checkHand(
     where,
     found: `${figure.whole(seedsPerAc)} seeds/ac set by hand`,
     expected: over
-      ? `no more than ${figure.whole(rates.highest_seedsPerAc ?? 0)}, the highest rate of the plan`
+      ? `no more than ${figure.whole(highest)}, ${meter < (rates.highest_seedsPerAc ?? Infinity) ? 'the most the meter drops at that speed' : 'the highest rate of the plan'}`
       : `no less than ${figure.whole(rates.lowest_seedsPerAc)}, the lowest rate of the plan`,
     effect: 'The rate is not taken, so no plan is made',
     remedy: 'Set a rate within the limits, change the limit, or take the hand choice back',

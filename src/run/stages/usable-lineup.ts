@@ -1,5 +1,6 @@
 import { type Issue, Refusal } from '../../engine/issue.ts';
 import { isRated, type Product, type RatedProduct } from '../../engine/lineup/product.ts';
+import { treatedSeed } from '../../engine/lineup/treated-seed.ts';
 import { sameCrop } from '../../engine/math/crop-name.ts';
 import type { Lineup } from '../../plan/lineup-schema.ts';
 
@@ -10,7 +11,7 @@ export interface UsableLineup {
 }
 
 /**
- * The products of the plan's crop that are not left out, and of which all is known that a rate needs. Refuses a lineup without any; warns of those that lack something, and of ids left
+ * The products of the plan's crop that are not left out, and of which all is known that a rate needs, their seed with the treatments bought. Refuses a lineup without any; warns of those that lack something, and of ids left
  * out that it does not hold.
  */
 export function usableLineup(
@@ -18,10 +19,11 @@ export function usableLineup(
   where: string,
   crop: string,
   leaveOut: readonly string[],
+  treatments: readonly string[] = [],
 ): UsableLineup {
   const ofCrop = lineup.products.filter((product) => sameCrop(product.crop, crop));
   const wanted = ofCrop.filter((product) => !leaveOut.includes(product.id));
-  const products = wanted.filter(isRated);
+  const products = wanted.filter(isRated).map((product) => treatedSeed(product, treatments));
   const lacking = wanted.filter((product) => !isRated(product));
   if (products.length === 0 && lacking.length > 0)
     throw new Refusal(lacks(lacking, where, 'No product or rate can be set'));
@@ -51,6 +53,7 @@ export function usableLineup(
     effect: 'Nothing is left out for it',
     remedy: 'Correct the id, or take it out of the list',
   }));
+  issues.push(...notOffered(treatments, wanted));
   if (lacking.length > 0) {
     const effect =
       products.length === 1
@@ -63,6 +66,22 @@ export function usableLineup(
   if (ofCrop.length > wanted.length) setAside['left-out'] = ofCrop.length - wanted.length;
   if (lacking.length > 0) setAside['not-known-enough'] = lacking.length;
   return { products, setAside, issues };
+}
+
+/** Treatments to be bought that no product is offered with. */
+function notOffered(treatments: readonly string[], products: readonly Product[]): Issue[] {
+  const offered = [...new Set(products.flatMap((product) => product.treatments.map(({ name }) => name)))];
+  return treatments
+    .filter((name) => !offered.includes(name))
+    .map((name) => ({
+      code: 'treatment-not-offered',
+      severity: 'warning',
+      where: 'rates.treatments',
+      found: name,
+      expected: offered.length > 0 ? `one of ${namesOf(offered)}` : 'a lineup that offers treatments',
+      effect: 'No seed is bought with it',
+      remedy: 'Correct the name, or take it out of the list',
+    }));
 }
 
 /** What keeps products from being placed. */

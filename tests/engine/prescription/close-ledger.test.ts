@@ -30,6 +30,7 @@ function plan(zones: readonly { acres: number; product: number; seedsPerAc: numb
       marginPerAc: 700,
       economicOptimum_plantsPerAc: seedsPerAc * 0.95,
       bound: [],
+      boundCostsPerAc: 0,
     };
     return { zone, chosen, options: [chosen] };
   });

@@ -19,6 +19,7 @@ function zone(...margins: readonly (number | null)[]): ZoneOption[] {
             marginPerAc,
             economicOptimum_plantsPerAc: 30_000,
             bound: [],
+            boundCostsPerAc: 0,
           },
         ],
   );

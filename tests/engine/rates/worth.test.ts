@@ -190,13 +190,19 @@ function below(z: number): number {
 describe('the verdict', () => {
   it.each([
     [8, 0.95, 'map'],
-    [8, 0.8, 'map'],
-    [8, 0.79, 'flat'],
-    [0.49, 1, 'flat'],
+    [8, 0.85, 'map'],
+    [8, 0.84, 'flat'],
+    [1, 1, 'map'],
+    [0.99, 1, 'flat'],
     [-0.04, 0, 'flat'],
     [-0.06, 0.5, 'loses'],
   ] as const)('of $%d an acre that is ahead in a share of %d worlds is %s', (perAc, ahead, verdict) => {
     expect(verdictOf(perAc, { ahead })).toBe(verdict);
+  });
+
+  it('asks of the map what it costs first', () => {
+    expect(verdictOf(8, { ahead: 0.95 }, 7.5)).toBe('flat');
+    expect(verdictOf(8, { ahead: 0.95 }, 7)).toBe('map');
   });
 
   it('goes by the figures alone where nothing says how sure they are', () => {
