@@ -20,3 +20,9 @@ export function setSpread(
   if (!(share >= 0 && share <= 0.5)) return refused('A spread lies between 0 and 50 %.');
   return done({ ...plan, worth: { ...plan.worth, [of]: share } });
 }
+
+/** Set what planting by map costs over planting flat, $/ac. */
+export function setMapCost(plan: Plan, mapCost_perAc: number): Edited {
+  if (!(mapCost_perAc >= 0 && mapCost_perAc <= 1000)) return refused('A cost is $0 or more.');
+  return done({ ...plan, worth: { ...plan.worth, mapCost_perAc } });
+}
