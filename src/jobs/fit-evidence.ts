@@ -59,14 +59,15 @@ export function fitEvidence(
   for (const [i, product] of table.product.entries()) rows[product].push(i);
   return fitted.products.map((own, k) => {
     onProduct?.(k / fitted.products.length);
-    return evidenceOf(table, fitted, own, rows[own.product], bootstrap);
+    return curveEvidence(table, fitted, own, rows[own.product], bootstrap);
   });
 }
 
-function evidenceOf(
+/** The same of one curve; `rows` are those of its product. */
+export function curveEvidence(
   table: TrialTable,
-  { reference_buPerAc, environment_buPerAc }: FittedLineup,
-  { product, response }: FittedProduct,
+  { reference_buPerAc, environment_buPerAc }: Pick<FittedLineup, 'reference_buPerAc' | 'environment_buPerAc'>,
+  { product, response }: Pick<FittedProduct, 'product' | 'response'>,
   rows: readonly number[],
   bootstrap: boolean,
 ): FitEvidence {
