@@ -222,6 +222,14 @@ const worth = z
       .describe(
         'Standard deviation of the yield of the whole field from year to year, as a share of it: over the years of its yield maps that evens out. An assumption.',
       ),
+    apartSpread: z
+      .number()
+      .min(0)
+      .max(0.5)
+      .default(0.05)
+      .describe(
+        'How far products whose trials have nothing in common with those of the others may lie above or below them, as a share of the yield of the field. An assumption.',
+      ),
     mapCost_perAc: z
       .number()
       .min(0)

@@ -4,7 +4,7 @@ import type { Plan } from '../plan/schema.ts';
 import { yieldId } from '../plan/yield-id.ts';
 import { figure } from './figures.ts';
 import type { Results } from './results.ts';
-import { triedAtOneSite } from './stages/judge-trials.ts';
+import { neverMetOf, triedAtOneSite } from './stages/judge-trials.ts';
 import { worthInBrief } from './worth-words.ts';
 
 /** The answer in one sentence, always true: what there is so far, and what is missing. */
@@ -24,7 +24,7 @@ export function answerSentence(results: Results, plan: Plan): string {
   }
   const { total } = ledger;
   const answer = `${acres} · ${figure.seeds(total.seeds)} seeds · ${toOrder(ledger)} to order · ${figure.dollars(total.seedCost)} of seed · ${worth === null ? noWorthText(results) : worthInBrief(worth, sure)}`;
-  return [answer, ...littleTried(results)].join(' · ');
+  return [answer, ...littleTried(results), ...neverCompared(results)].join(' · ');
 }
 
 /** Products planted that were tried at one site: no dollar of theirs is to be read without that. */
@@ -45,6 +45,15 @@ function toOrder({ order }: Ledger): string {
     : boxes === 1
       ? '1 box'
       : `${figure.whole(boxes)} boxes`;
+}
+
+/** Products planted that no trial holds against others that might stand there. */
+function neverCompared({ choices, lineup }: Results): string[] {
+  const planted = [...new Set((choices ?? []).map(({ chosen }) => chosen.product))];
+  const names = neverMetOf(lineup, planted).map(({ product }) => lineup[product].name);
+  return names.length === 0
+    ? []
+    : [`${names.join(' and ')} ${names.length === 1 ? 'was' : 'were'} never tried beside some of the others`];
 }
 
 function noWorthText({ placement }: Results): string {

@@ -1,4 +1,4 @@
-import { verdictOf } from '../engine/rates/verdict.ts';
+import { GAIN_WORTH_HAVING_PER_AC, verdictOf } from '../engine/rates/verdict.ts';
 import type { Worth } from '../engine/rates/worth.ts';
 import type { Plan } from '../plan/schema.ts';
 import { figure } from './figures.ts';
@@ -12,9 +12,10 @@ export function worthInBrief({ perAc }: Worth, sure: JudgedWorth | null): string
   const chance = sure && sure.gain.low < sure.gain.high ? `, ${chanceText(sure.gain.ahead)}` : '';
   if (verdict === 'map') return `an estimated ${figure.cents(perAc)}/ac over the best flat plan${chance}`;
   if (verdict === 'loses') return `an estimated ${figure.cents(-perAc)}/ac under the best flat plan`;
-  return perAc < SMALL_PER_AC || chance === ''
+  // Beside a gain too small to matter a chance would be read as that of the products.
+  return perAc - (sure?.mapCost_perAc ?? 0) < GAIN_WORTH_HAVING_PER_AC || chance === ''
     ? 'flat is as good'
-    : `flat is as good: ${figure.cents(perAc)}/ac over it${chance}`;
+    : `flat is as good: ${figure.cents(perAc)}/ac over it, only ${chanceText(sure?.gain.ahead ?? 0)}`;
 }
 
 /** A gain too small to be named beside the verdict, $/ac. */

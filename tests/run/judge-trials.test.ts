@@ -19,7 +19,7 @@ const plotsAt = (...site: number[]): ProductPlots => ({
 
 /** The small field with trials by product; a product of which nothing is said goes. */
 const withTrials = (
-  trials: Readonly<Record<string, { fit: ResponseFit; plots: ProductPlots; pricePerUnit?: null }>>,
+  trials: Readonly<Record<string, { fit: ResponseFit; plots: ProductPlots | null; pricePerUnit?: null }>>,
 ): Inputs => ({
   ...inputs,
   lineup: {
@@ -66,6 +66,34 @@ describe('what the choice of products rests on', () => {
       b: { fit: fitOf(2, 2), plots: plotsAt(1, 3) },
     });
     expect(await told(met, 'products-never-met')).toEqual([]);
+  });
+
+  it('says so of products whose plots were let go, and beside the answer', async () => {
+    const gone = withTrials({
+      a: { fit: fitOf(2, 2), plots: plotsAt(0, 1) },
+      b: { fit: fitOf(2, 30), plots: null },
+    });
+    expect(await told(gone, 'products-never-met')).toEqual([
+      ['A', 'no site in common with B, nor by way of other products'],
+      ['B', 'no plots any more to hold it against A'],
+    ]);
+    expect(answerSentence(await walk({}, gone), plan(answers))).toMatch(
+      / · B and A were never tried beside some of the others$/,
+    );
+  });
+
+  it('is the less sure of what the plan brings, the further apart such products may lie', async () => {
+    const trials = (site: number) => ({
+      a: { fit: fitOf(2, 2), plots: plotsAt(0, 1) },
+      b: { fit: fitOf(2, 2), plots: plotsAt(site, 3) },
+    });
+    const width = async (site: number, apartSpread: number) => {
+      const { sure } = await walk({ worth: { apartSpread } }, withTrials(trials(site)));
+      return sure!.gain.high - sure!.gain.low;
+    };
+    expect(await width(2, 0.05)).toBeGreaterThan((await width(2, 0)) + 5);
+    // Products that met are not drawn apart.
+    expect(await width(1, 0.05)).toBe(await width(1, 0));
   });
 
   it('says that the only product with a price is all there was to choose from, and how many there are', async () => {

@@ -44,6 +44,23 @@ const halves = (...columns: readonly Readonly<Record<string, readonly (string | 
     Object.assign({}, ...columns),
   );
 
+describe('a rule that says where a product is best', () => {
+  it('keeps no other out, and is told where it is passed over', async () => {
+    const results = await walk(
+      {},
+      withRules({ b: [rule('best', [over180], { reason: 'it stands wet feet' })] }),
+    );
+    expect(planted(results)).toEqual(['b', 'a']);
+    const [note] = results.issues.filter(({ code }) => code === 'rule-passed-over');
+    expect(note.where).toBe('zone 2 Best ground');
+    expect(note.found).toMatch(
+      /^A is planted; B belongs there by its rule and would earn \$\d+\.\d\d\/ac less$/,
+    );
+    const own = await walk({}, withRules({ a: [rule('best', [over180])] }));
+    expect(own.issues.filter(({ code }) => code === 'rule-passed-over')).toEqual([]);
+  });
+});
+
 describe('a rule that keeps a product out', () => {
   it.each<[string, PlacementRule['where'][number]]>([
     ['by yield environment', over180],

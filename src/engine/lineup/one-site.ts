@@ -26,9 +26,12 @@ export function unsureElsewhere(fit: FamilyFit, { variance, df }: BetweenSites):
   if (Number.isNaN(variance))
     return {
       ...fit,
-      doubts: [...fit.doubts, 'It was tried at one site: how it would do at others is not known.'],
+      doubts: [
+        ...fit.doubts,
+        'It was tried at one site: how it would do at others, and which stand would be the best there, is not known.',
+      ],
     };
   const sd = Math.sqrt(variance).toFixed(1);
-  const said = `It was tried at one site: that products do ${sd} bu/ac better or worse from site to site is counted in what is not known of its level.`;
+  const said = `It was tried at one site: that products do ${sd} bu/ac better or worse from site to site is counted in what is not known of its level; its best stand is that of this site.`;
   return { ...withUnseen(fit, { figure: LEVEL, variance }), betweenDf: df, doubts: [...fit.doubts, said] };
 }

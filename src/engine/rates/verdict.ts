@@ -7,7 +7,7 @@ import type { Chances } from './chances.ts';
 export type Verdict = 'map' | 'flat' | 'loses';
 
 /** Under this a gain is no reason to plant by map, $/ac: less than anyone can measure in a field. Our own choice. */
-const GAIN_WORTH_HAVING_PER_AC = 1;
+export const GAIN_WORTH_HAVING_PER_AC = 1;
 /** A loss is told sooner, $/ac: it is a certain one by the plan's own figures, and something in the plan makes it. */
 const LOSS_WORTH_SAYING_PER_AC = 0.05;
 /**

@@ -1,9 +1,10 @@
 import type { RatedProduct } from '../lineup/product.ts';
 import { wholeCovariance } from '../lineup/response-slopes.ts';
+import { NO_TRIALS, trialsInCommon } from '../lineup/trials-in-common.ts';
 import { semidefiniteCholesky } from '../math/cholesky.ts';
 import { drawChiSquare } from '../math/draw-gamma.ts';
 import { type Random, random } from '../math/random.ts';
-import { FIGURES } from '../response/fit/figures.ts';
+import { FIGURES, LEVEL } from '../response/fit/figures.ts';
 import type { GroundDoubt } from './ground.ts';
 import type { Money } from './money.ts';
 
@@ -20,7 +21,8 @@ export interface Worlds {
 
 /**
  * Draws `count` worlds; the same seed draws the same. Figures of a product are Student's t about those fitted, by their covariance and its degrees of freedom, one product apart from the other; zones are normal, together at
- * the level the field is expected to yield and each about its own; the grain price is log-normal about the plan's.
+ * the level the field is expected to yield and each about its own; the grain price is log-normal about the plan's. Products whose trials have nothing in common with those of most lie together above or below them by some normal figure of standard deviation `apart_buPerAc`:
+ * what their sites were taken for nobody compared.
  */
 export function drawWorlds(
   products: readonly RatedProduct[],
@@ -30,9 +32,11 @@ export function drawWorlds(
   priceSpread: number,
   count: number,
   seed: number,
+  apart_buPerAc = 0,
 ): Worlds {
   const stream = random(seed);
   const figures = products.map((product) => drawFigures(product, count, stream));
+  drawApart(products, figures, apart_buPerAc, count, stream);
   const ground_buPerAc = drawGround(area_ac, doubt, count, stream);
   const netPrice_perBu = Float64Array.from({ length: count }, () => {
     const factor = Math.exp(priceSpread * stream.normal() - priceSpread ** 2 / 2);
@@ -58,6 +62,29 @@ function drawFigures({ response }: RatedProduct, count: number, stream: Random):
     }
   }
   return drawn;
+}
+
+/** Moves the levels of each group of trials but the largest, all of one group alike. */
+function drawApart(
+  products: readonly RatedProduct[],
+  figures: (Float64Array | null)[],
+  sd_buPerAc: number,
+  count: number,
+  stream: Random,
+): void {
+  const group = trialsInCommon(products);
+  const members = new Map<number, number[]>();
+  for (const [product, own] of group.entries())
+    if (own !== NO_TRIALS) members.set(own, [...(members.get(own) ?? []), product]);
+  const [, ...smaller] = [...members.values()].sort((a, b) => b.length - a.length);
+  for (const own of smaller) {
+    const lift = Float64Array.from({ length: count }, () => sd_buPerAc * stream.normal());
+    for (const product of own) {
+      const drawn = figures[product] ?? new Float64Array(FIGURES * count);
+      for (let world = 0; world < count; world++) drawn[FIGURES * world + LEVEL] += lift[world];
+      figures[product] = drawn;
+    }
+  }
 }
 
 function drawGround(

@@ -1,7 +1,8 @@
 import { curveAt, type RatedProduct } from '../lineup/product.ts';
+import { curveOf, type ProductResponse } from '../lineup/product-response.ts';
 import { slopesByFigures, wholeCovariance } from '../lineup/response-slopes.ts';
 import { yieldAt } from '../response/curve.ts';
-import { FIGURES } from '../response/fit/figures.ts';
+import { FIGURES, LEVEL } from '../response/fit/figures.ts';
 
 /** The ground is moved by this much for its slopes, bu/ac. */
 const REACH = 5;
@@ -24,14 +25,16 @@ export function yieldPlane(product: RatedProduct, environment_buPerAc: number, p
   const { response } = product;
   const at = (environment: number) => yieldAt(curveAt(product, environment), p);
   const [under, here, over] = [-REACH, 0, REACH].map((by) => at(environment_buPerAc + by));
+  const of = (own: ProductResponse) => yieldAt(curveOf(own, environment_buPerAc), p);
+  const byFigure =
+    response.uncertainty === null
+      ? new Float64Array(FIGURES)
+      : slopesByFigures(response, wholeCovariance(response.uncertainty), of);
+  // Yields are linear in the level, which may lie elsewhere though its own trials leave nothing open.
+  byFigure[LEVEL] = of({ ...response, level_buPerAc: response.level_buPerAc + 1 }) - here;
   return {
     yield_buPerAc: here,
-    byFigure:
-      response.uncertainty === null
-        ? new Float64Array(FIGURES)
-        : slopesByFigures(response, wholeCovariance(response.uncertainty), (own) =>
-            yieldAt(curveAt({ ...product, response: own }, environment_buPerAc), p),
-          ),
+    byFigure,
     byGround: (over - under) / (2 * REACH),
     byGroundSquared: (over - 2 * here + under) / (2 * REACH * REACH),
   };

@@ -11,10 +11,10 @@ export function setUsual(plan: Plan, usual: Plan['worth']['usual']): Edited {
   return done({ ...plan, worth: { ...plan.worth, usual } });
 }
 
-/** Set one of the assumed spreads, a share: of the grain price, of the yield of the whole field, of a zone from year to year. */
+/** Set one of the assumed spreads, a share: of the grain price, of the yield of the whole field, of a zone from year to year, between products never tried together. */
 export function setSpread(
   plan: Plan,
-  of: 'priceSpread' | 'levelSpread' | 'yearToYear',
+  of: 'priceSpread' | 'levelSpread' | 'yearToYear' | 'apartSpread',
   share: number,
 ): Edited {
   if (!(share >= 0 && share <= 0.5)) return refused('A spread lies between 0 and 50 %.');

@@ -1,6 +1,6 @@
 import type { Issue } from '../../engine/issue.ts';
 import type { RatedProduct } from '../../engine/lineup/product.ts';
-import { trialGroups } from '../../engine/lineup/trial-groups.ts';
+import { NO_TRIALS, PLOTS_GONE, trialsInCommon } from '../../engine/lineup/trials-in-common.ts';
 import type { ZoneChoice } from '../../engine/rates/assignment.ts';
 import { figure } from '../figures.ts';
 import { namesOf } from './usable-lineup.ts';
@@ -31,44 +31,35 @@ function oneSite({ name, fit }: RatedProduct): Issue {
   };
 }
 
-/** Planted products whose trials share no site, at first or second hand, with those of another that is open. */
-function neverMet(products: readonly RatedProduct[], planted: readonly number[]): Issue[] {
-  const groupOf = groupsOfProducts(products);
-  const known = [...groupOf.keys()];
+/** Whether a product is planted that no trial holds, at first or second hand, against another that is open. */
+export function neverMetOf(products: readonly RatedProduct[], planted: readonly number[]) {
+  const group = trialsInCommon(products);
   return planted.flatMap((own) => {
-    const group = groupOf.get(own);
-    if (group === undefined) return [];
-    const strangers = known.filter((other) => groupOf.get(other) !== group);
-    if (strangers.length === 0) return [];
-    const names = strangers.map((other) => products[other].name);
-    return [
-      {
-        code: 'products-never-met',
-        severity: 'warning',
-        where: products[own].name,
-        found: `no site in common with ${namesOf(names)}, nor by way of other products`,
-        expected: 'trials that hold the products of a choice against each other',
-        effect: 'That it leads them rests on what their sites were taken for, not on a comparison',
-        remedy: 'Bring in trials in which they stood together, or choose between them by hand',
-      } satisfies Issue,
-    ];
+    if (group[own] === NO_TRIALS) return [];
+    const strangers = products.flatMap((_, other) =>
+      other === own ||
+      group[other] === NO_TRIALS ||
+      (group[other] === group[own] && group[own] !== PLOTS_GONE)
+        ? []
+        : [other],
+    );
+    return strangers.length > 0 ? [{ product: own, strangers, gone: group[own] === PLOTS_GONE }] : [];
   });
 }
 
-/** By product of which plots are known: the group of trials it stood in. */
-function groupsOfProducts(products: readonly RatedProduct[]): ReadonlyMap<number, number> {
-  const plots = products.flatMap(({ plots: own }, product) =>
-    (own?.site ?? []).map((site) => ({ product, site })),
-  );
-  const sites = plots.reduce((most, { site }) => Math.max(most, site + 1), 0);
-  const { of } = trialGroups(
-    {
-      products,
-      sites: { length: sites },
-      product: Uint32Array.from(plots, ({ product }) => product),
-      site: Uint32Array.from(plots, ({ site }) => site),
-    },
-    plots.map((_, row) => row),
-  );
-  return new Map(plots.map(({ product, site }) => [product, of[site]]));
+function neverMet(products: readonly RatedProduct[], planted: readonly number[]): Issue[] {
+  return neverMetOf(products, planted).map(({ product, strangers, gone }) => {
+    const names = namesOf(strangers.map((other) => products[other].name));
+    return {
+      code: 'products-never-met',
+      severity: 'warning',
+      where: products[product].name,
+      found: gone
+        ? `no plots any more to hold it against ${names}`
+        : `no site in common with ${names}, nor by way of other products`,
+      expected: 'trials that hold the products of a choice against each other',
+      effect: 'That it leads them rests on what their sites were taken for, not on a comparison',
+      remedy: 'Bring in trials in which they stood together, or choose between them by hand',
+    };
+  });
 }

@@ -61,6 +61,7 @@ export function judgeWorth(
     plan.worth.priceSpread,
     plan.worth.draws,
     plan.seed,
+    plan.worth.apartSpread * environment.expected_buPerAc,
   );
   const { usual } = plan.worth;
   const product = products.findIndex(({ id }) => id === usual?.product);

@@ -15,6 +15,7 @@ import { curveIssues, groundDoubt } from './curve-holds.ts';
 import { judgeChoice } from './judge-choice.ts';
 import { judgeTrials } from './judge-trials.ts';
 import { openOptions } from './open-options.ts';
+import { passedOver } from './passed-over.ts';
 import { type LimitPrice, priceLimits } from './price-limits.ts';
 import { productLimitsOf } from './product-limits-of.ts';
 
@@ -92,7 +93,7 @@ export function setRates(
       ...judgeChoice(zoning.zones[k], chosen, products[product], placement[k][product], money.emergence),
     );
   }
-  issues.push(...judgeTrials(products, choices));
+  issues.push(...judgeTrials(products, choices), ...passedOver(zoning, choices, products, placement));
   return {
     ...{ choices, open: options, limits, freely, acres: area_ac },
     worth: flat ? worthOver(flat, choices, area_ac) : null,

@@ -76,8 +76,11 @@ function isSpread({ away, y }: Trial): boolean {
 }
 
 function told(sites: number, environments: number, needed: number): string {
+  // Blocks of a single site stand for sites, so sites are not counted where all are of one environment.
+  if (environments === 1)
+    return `all stood on ground of one environment, ${needed} different ones are needed`;
   const count = `${sites} ${sites === 1 ? 'site' : 'sites'}`;
   if (environments < needed)
-    return `${count}${environments === sites ? '' : ` of ${environments === 1 ? 'one environment' : `${environments} environments`}`}, ${needed} of different environments are needed`;
+    return `${count}${environments === sites ? '' : ` of ${environments} environments`}, ${needed} of different environments are needed`;
   return `${count} of much the same environment`;
 }
