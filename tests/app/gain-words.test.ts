@@ -52,7 +52,7 @@ describe('what is said of a gain', () => {
   it('says what is lost against the usual planting as plainly as what is won', () => {
     const usual = { product: 0, seedsPerAc: 34500, perAc: -2.5, perField: -375.4, chances: gain };
     expect(overUsualWords(usual, 'Plover 108', 'USD')).toBe(
-      'An estimated $2.50/ac less than the usual Plover 108 at 34,500, −$375 on the field; nine times in ten between −$1.90 and $14.70, 87 % likely to pay.',
+      'An estimated $2.50/ac less than the usual Plover 108 at 34,500 seeds/ac, −$375 on the field; nine times in ten between −$1.90 and $14.70, 87 % likely to pay.',
     );
   });
 });

@@ -93,7 +93,7 @@ describe('the map app', () => {
     const dearer = setGrainPrice(marl.plan, 5.1).plan as Plan;
     const expected = answerSentence(await marl.desk.call('run', { plan: dearer }), dearer);
     expect(expected).not.toBe(before);
-    await page.getByText(/over the best flat plan/).waitFor();
+    await page.locator('.answer', { hasText: /over the best flat plan/ }).waitFor();
     await settled(page);
     await expect.poll(answer).toBe(expected);
     await price.press('Control+z');

@@ -55,6 +55,7 @@ beforeAll(async () => {
         });
       }
       override postMessage(message: { id: number; name?: string }) {
+        if (message.name === 'prices' && 'deaf' in window) return;
         if (message.name) log.push(`${message.name} ${message.id}`);
         super.postMessage(message);
       }
@@ -152,7 +153,7 @@ describe('the Rates stop', () => {
     expect(others.length).toBeGreaterThan(0);
     expect(await prices().getByText('another product in some zone').count()).toBe(others.length);
 
-    const price = page.getByLabel('Grain price').first();
+    const price = page.getByLabel('Grain price');
     await price.fill('5.00');
     await price.press('Enter');
     const dearer = await ranAfter(setGrainPrice(marl.plan, 5));
@@ -169,6 +170,31 @@ describe('the Rates stop', () => {
       const run = log.slice(0, at).findLast((line) => line.startsWith('run')) as string;
       expect(log.slice(0, at)).toContain(run.replace('run', 'answer'));
     }
+  });
+
+  it('says that other prices are being tried, can be told to stop, and gives way to an edit', async () => {
+    const state = page.locator('main .state');
+    const price = page.getByLabel('Grain price');
+    await page.evaluate(() => Object.assign(window, { deaf: true }));
+    const height = () => page.locator('main .held').evaluate((held) => held.clientHeight);
+    const before = await height();
+    await price.fill('4.50');
+    await price.press('Enter');
+    await page.getByText('Trying other prices…').waitFor({ timeout: 20_000 });
+    // The grid of the plan before stays, pale, so that nothing jumps.
+    expect(await height()).toBe(before);
+    expect(await prices().getAttribute('class')).toContain('behind');
+    await state.getByRole('button', { name: 'Cancel' }).click();
+    await page.getByText('Other prices are not tried. You stopped it.').waitFor();
+    await state.getByRole('button', { name: 'Try them' }).click();
+    await page.getByText('Trying other prices…').waitFor();
+    await page.evaluate(() => Reflect.deleteProperty(window, 'deaf'));
+    await undo();
+    await settled(page);
+    await gridDone();
+    expect(await prices().getAttribute('class')).not.toContain('behind');
+    const texts = await gridText();
+    expect(texts[0]).toContain(figure(grid.cells[0][0]!.perAc, 2));
   });
 
   it('says what a rate by hand costs the field, until it is taken back', async () => {
@@ -203,7 +229,7 @@ describe('the Rates stop', () => {
     const gain = () => page.getByRole('img', { name: /over the best flat plan/ }).getAttribute('aria-label');
     const before = await gain();
     await page.getByText('What is taken as not sure').click();
-    const spread = page.locator('main details').getByLabel('Grain price');
+    const spread = page.getByLabel('Price of grain');
     await spread.fill('30');
     await spread.press('Enter');
     const wider = await ranAfter(setSpread(marl.plan, 'priceSpread', 0.3));

@@ -1,4 +1,4 @@
-import { type Issue, Refusal } from '../../engine/issue.ts';
+import type { Issue } from '../../engine/issue.ts';
 import type { FileBytes } from '../../formats/file-bytes.ts';
 import type { DraftAnswer, DraftRequest, HandOff } from '../../jobs/calls.ts';
 import type { Desk } from '../../jobs/desk.ts';
@@ -11,6 +11,7 @@ import type { Results } from '../../run/results.ts';
 import type { Progress } from '../../run/walk.ts';
 import type { WhyHere } from '../../run/why-here.ts';
 import { createArriving } from './arriving.svelte.ts';
+import { issueOf } from './issue-of.ts';
 import { createOtherPrices } from './other-prices.svelte.ts';
 import { createTrialsTold } from './trials-told.svelte.ts';
 import { createWritten } from './written-lineups.ts';
@@ -308,16 +309,3 @@ export function createWork(desk: Desk) {
 }
 
 export type Work = ReturnType<typeof createWork>;
-
-function issueOf(error: unknown): Issue {
-  if (error instanceof Refusal) return error.issue;
-  return {
-    code: 'work-failed',
-    severity: 'error',
-    where: 'this window',
-    found: error instanceof Error ? error.message : 'an unknown failure',
-    expected: 'the work to be done',
-    effect: 'The figures shown are those of the last run',
-    remedy: 'Undo the last change, or open the plan again',
-  };
-}

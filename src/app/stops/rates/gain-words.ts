@@ -63,7 +63,7 @@ export function overUsualWords(
   name: string,
   currency: string,
 ): string {
-  const gain = `An estimated ${money(Math.abs(perAc), currency)}/ac ${perAc < 0 ? 'less than' : 'over'} the usual ${name} at ${figure(seedsPerAc)}, ${moneyDifference(perField, currency, 0)} on the field`;
+  const gain = `An estimated ${money(Math.abs(perAc), currency)}/ac ${perAc < 0 ? 'less than' : 'over'} the usual ${name} at ${figure(seedsPerAc)} seeds/ac, ${moneyDifference(perField, currency, 0)} on the field`;
   const spread = unsure(chances);
   return spread
     ? `${gain}; ${nineInTen(spread, currency)}, ${chance(spread.ahead)} likely to pay.`
