@@ -1,6 +1,7 @@
 import { type Issue, Refusal } from '../engine/issue.ts';
+import { cropsTried, withEarlierPlots } from '../jobs/earlier-plots.ts';
 import type { FitEvidence } from '../jobs/fit-evidence.ts';
-import { type FittedDocument, fitTrials, type KnownProducts } from '../jobs/fit-lineup.ts';
+import { type FittedDocument, fitTrials } from '../jobs/fit-lineup.ts';
 import { openTrials } from '../jobs/open-trials.ts';
 import type { Lineup } from '../plan/lineup-schema.ts';
 import { readLineup } from '../plan/validate.ts';
@@ -35,6 +36,7 @@ export async function fitFiles(paths: readonly string[], options: FitOptions): P
   try {
     const request = { name: options.name ?? trials.files[0].file.replace(/\.[^.]*$/, ''), known };
     made = fitTrials(trials, { ...request, reference_buPerAc: options.reference ?? null }, going);
+    if (known) made = { ...made, lineup: withEarlierPlots(made.lineup, known, cropsTried(trials.table)) };
     evidence = evidenceOf(trials.table, made, options.bootstrap ?? false, going);
   } finally {
     going.end();
@@ -97,7 +99,7 @@ function writtenText(out: string, { products }: Lineup): string {
 }
 
 /** A lineup document, or a table of products. */
-function knownProducts(path: string, crop: string | undefined, issues: Issue[]): KnownProducts {
+function knownProducts(path: string, crop: string | undefined, issues: Issue[]): Lineup {
   const { lineup, issues: found } = openLineup(path, crop);
   if (lineup === null) throw new Refusal(found.find(({ severity }) => severity === 'error') ?? found[0]);
   issues.push(...found);

@@ -1,4 +1,4 @@
-import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { buildCli, eachacre, freshFolder, SAMPLES, tree } from './built.ts';
@@ -201,5 +201,35 @@ describe('what fit says', () => {
     const priced = call('fit', TRIALS, '--products', join(SAMPLES, 'lineup.json'), '--out', 'p.json').out;
     expect(priced).not.toContain('Prices are missing');
     expect(priced).toContain('Leaning: how much of a best stand');
+  });
+});
+
+describe('a lineup laid under new trials', () => {
+  it('keeps the plots of crops of which no trials came, and says of products left without that theirs were let go', () => {
+    const few = ['product,crop,site,year,stand,yield'];
+    for (const site of ['Fen', 'Hill', 'Mill', 'Oak'])
+      for (const p of [22, 28, 34, 40])
+        few.push(`Plover 108,corn,${site},2027,${p}000,${200 - 0.2 * (p - 31) ** 2}`);
+    writeFileSync(join(cwd, 'few.csv'), `${few.join('\n')}\n`);
+    const { code } = call('fit', 'few.csv', '--products', join(SAMPLES, 'lineup.json'), '--out', 'l.json');
+    expect(code).toBe(0);
+    const of = (path: string) =>
+      JSON.parse(readFileSync(path, 'utf8')).products as {
+        readonly id: string;
+        readonly crop: string;
+        readonly plots: { readonly site: readonly number[] } | null;
+        readonly fit: { readonly said: readonly string[] };
+      }[];
+    const before = of(join(SAMPLES, 'lineup.json'));
+    const after = of(join(cwd, 'l.json'));
+    for (const { id, crop, plots } of before.filter((own) => own.crop === 'soybean'))
+      expect([crop, after.find((own) => own.id === id)?.plots?.site.length]).toEqual([
+        crop,
+        plots?.site.length,
+      ]);
+    expect(after.find(({ id }) => id === 'plover-108')?.plots?.site.length).toBe(16);
+    const bittern = after.find(({ id }) => id === 'bittern-112');
+    expect(bittern?.plots).toBeNull();
+    expect(bittern?.fit.said.at(-1)).toMatch(/^Its \d+ plots were let go when other trials came in\./);
   });
 });
