@@ -11,6 +11,7 @@ import { benchKriging } from './kriging-bench.ts';
 import { load, machine } from './machine.ts';
 import { benchOverlay } from './overlay-bench.ts';
 import { type Contestant, race } from './race.ts';
+import { benchRates } from './rates-bench.ts';
 import { agreementTable, foundTable, raceTable, sampleTable, stepTable, truthTable } from './tables.ts';
 import { timedProcess } from './timed-process.ts';
 import { CSV_FILE, SHP_FILE, writeYieldFiles } from './write-yield-files.ts';
@@ -58,6 +59,7 @@ async function bench(): Promise<void> {
     await benchKriging(programs);
     await benchOverlay(programs);
     await benchFit(programs);
+    await benchRates();
     const sample = await bundle('sample-run', programs);
     const fields = join(import.meta.dirname, '../../sample-fields');
     const run = () => timedProcess(process.execPath, [sample, fields]);
