@@ -2,6 +2,7 @@ import type { Estimate } from '../engine/lineup/estimate.ts';
 import type { Product } from '../engine/lineup/product.ts';
 import { optimumInterval } from '../engine/lineup/response-interval.ts';
 import type { TrialTable } from '../engine/lineup/trial-table.ts';
+import { withinTested } from '../engine/lineup/within-tested.ts';
 import { type FitEvidence, fitEvidence } from '../jobs/fit-evidence.ts';
 import type { CropFit, FittedDocument } from '../jobs/fit-lineup.ts';
 import type { RunControl } from '../run/walk.ts';
@@ -42,12 +43,12 @@ export function rowsOf(
   });
 }
 
-/** Null for a straight line: its best end is that of the stands tried, and no best stand. */
+/** As far as the stands tried bear it out. Null for a straight line: its best end is that of the stands tried, and no best stand. */
 export function bestStandAt(
   { response, tested_plantsPerAc }: Product,
   reference_buPerAc: number,
 ): Estimate | null {
-  return response === null || response.family === 'line'
-    ? null
-    : optimumInterval(response, reference_buPerAc, 0, tested_plantsPerAc);
+  if (response === null || response.family === 'line') return null;
+  const found = optimumInterval(response, reference_buPerAc, 0, tested_plantsPerAc);
+  return found && withinTested(found, tested_plantsPerAc);
 }

@@ -95,6 +95,9 @@ export const reportSchema = z
             product: z.string(),
             marginPerAc: number,
             lead: chancesSchema.nullable().describe('Of what the chosen product earns over it.'),
+            best: number
+              .nullable()
+              .describe('Share of the worlds in which the chosen product earns most of all open there.'),
           })
           .nullable(),
       }),
@@ -244,6 +247,7 @@ export function reportOf(
           product: lineup[other.product].name,
           marginPerAc: other.marginPerAc,
           lead: results.sure?.leads[k]?.chances ?? null,
+          best: results.sure?.leads[k]?.best ?? null,
         },
       };
     }),

@@ -4,7 +4,7 @@ import type { Plan } from '../plan/schema.ts';
 import { yieldId } from '../plan/yield-id.ts';
 import { figure } from './figures.ts';
 import type { Results } from './results.ts';
-import { neverMetOf, triedAtOneSite } from './stages/judge-trials.ts';
+import { neverMetWords, triedAtOneSite } from './stages/judge-trials.ts';
 import { worthInBrief } from './worth-words.ts';
 
 /** The answer in one sentence, always true: what there is so far, and what is missing. */
@@ -23,7 +23,7 @@ export function answerSentence(results: Results, plan: Plan): string {
     return `${acres} · ${figure.count(zoning.zones.length, 'zone')} · ${missing}: worth unknown`;
   }
   const { total } = ledger;
-  const answer = `${acres} · ${figure.seeds(total.seeds)} seeds · ${toOrder(ledger)} to order · ${figure.dollars(total.seedCost)} of seed · ${worth === null ? noWorthText(results) : worthInBrief(worth, sure)}`;
+  const answer = `${acres} · ${figure.seeds(total.seeds)} seeds · ${toOrder(ledger)} to order for ${figure.dollars(orderCost(ledger))} · ${worth === null ? noWorthText(results) : worthInBrief(worth, sure)}`;
   return [answer, ...littleTried(results), ...neverCompared(results)].join(' · ');
 }
 
@@ -34,6 +34,10 @@ function littleTried({ choices, lineup }: Results): string[] {
   return names.length === 0
     ? []
     : [`${names.join(' and ')} ${names.length === 1 ? 'was' : 'were'} tried at one site alone`];
+}
+
+function orderCost({ order }: Ledger): number {
+  return order.reduce((sum, { cost }) => sum + cost, 0);
 }
 
 /** Bags to order, or boxes. */
@@ -49,11 +53,7 @@ function toOrder({ order }: Ledger): string {
 
 /** Products planted that no trial holds against others that might stand there. */
 function neverCompared({ choices, lineup }: Results): string[] {
-  const planted = [...new Set((choices ?? []).map(({ chosen }) => chosen.product))];
-  const names = neverMetOf(lineup, planted).map(({ product }) => lineup[product].name);
-  return names.length === 0
-    ? []
-    : [`${names.join(' and ')} ${names.length === 1 ? 'was' : 'were'} never tried beside some of the others`];
+  return neverMetWords(lineup, [...new Set((choices ?? []).map(({ chosen }) => chosen.product))]);
 }
 
 function noWorthText({ placement }: Results): string {
@@ -163,7 +163,9 @@ export function stopSentence(stop: StopId, results: Results, plan: Plan): StopSa
       if (!choices)
         return plan.money.grainPrice_perBu === null && lineup.length
           ? needs('no grain price')
-          : later(zoning ? 'waits for a lineup' : 'waits for zones and a lineup');
+          : zoning && lineup.length
+            ? needs('what was found keeps rates from being set')
+            : later(zoning ? 'waits for a lineup' : 'waits for zones and a lineup');
       const used = new Set(choices.map((choice) => choice.chosen.product)).size;
       return settled(`${figure.count(used, 'product')} in ${figure.count(plan.rates.hoppers, 'hopper')}`);
     }

@@ -53,8 +53,10 @@ function productSentence(
 }
 
 /** How sure a lead is; nothing where nobody says. */
-function leadText({ chances: { low, high } }: ProductLead): string {
-  return low < high ? `, nine times in ten between ${figure.cents(low)} and ${figure.cents(high)}` : '';
+function leadText({ best, chances: { low, high } }: ProductLead): string {
+  return low < high
+    ? `, nine times in ten between ${figure.cents(low)} and ${figure.cents(high)}; it is the best of all in ${figure.whole(100 * best)} of 100 drawn worlds`
+    : '';
 }
 
 /** Why a product that leads a zone is not among those carried. */

@@ -103,7 +103,7 @@ describe('the Rates stop', () => {
       expect(row).toContain(moneyDifference(chosen.marginPerAc - next.marginPerAc, 'USD'));
       expect(row).toContain(lineup[lead.over].name);
       expect(row).toContain(`${figure(lead.chances.low)} to ${figure(lead.chances.high)}`);
-      expect(row).toContain(`${chance(lead.chances.ahead)} likely`);
+      expect(row).toContain(`${chance(lead.best)} best of all`);
     }
   });
 

@@ -68,7 +68,7 @@ describe('what the choice of products rests on', () => {
     expect(await told(met, 'products-never-met')).toEqual([]);
   });
 
-  it('says so of products whose plots were let go, and beside the answer', async () => {
+  it('says so of products whose plots were let go and those tried since, and beside the answer', async () => {
     const gone = withTrials({
       a: { fit: fitOf(2, 2), plots: plotsAt(0, 1) },
       b: { fit: fitOf(2, 30), plots: null },
@@ -78,8 +78,20 @@ describe('what the choice of products rests on', () => {
       ['B', 'no plots any more to hold it against A'],
     ]);
     expect(answerSentence(await walk({}, gone), plan(answers))).toMatch(
-      / · B and A were never tried beside some of the others$/,
+      / · B and A were never tried beside each other$/,
     );
+    const one = await walk({ rates: { ...answers.rates, hoppers: 1 } }, gone);
+    expect(answerSentence(one, plan(answers))).toMatch(
+      / · [AB] was never tried beside 1 of the 1 other product$/,
+    );
+  });
+
+  it('takes products whose plots all went as they were fitted, side by side', async () => {
+    const both = withTrials({
+      a: { fit: fitOf(2, 30), plots: null },
+      b: { fit: fitOf(2, 30), plots: null },
+    });
+    expect(await told(both, 'products-never-met')).toEqual([]);
   });
 
   it('is the less sure of what the plan brings, the further apart such products may lie', async () => {

@@ -20,7 +20,8 @@ describe('the answer in one sentence', () => {
     // 120,000 m² are 29.65 ac; at 26,250 seeds an acre 778,381 seeds, 9.73 units and $2,335.
     expect(sentence).toContain('29.7 ac');
     expect(sentence).toContain('778,38');
-    expect(sentence).toContain('$2,335 of seed');
+    // Ten whole units of $240.
+    expect(sentence).toContain('10 units to order for $2,400');
     // Which of two products suits the poor half hangs on what the field yields as a whole, of which one year tells little.
     expect(sentence).toMatch(/ · flat is as good: \$8\.00\/ac over it, only \d\d % likely to pay$/);
   });
@@ -69,7 +70,7 @@ describe('the answer in one sentence', () => {
     if (!ledger) throw new Error('no ledger');
     const order = ledger.order.map((line) => ({ ...line, units: 1 }));
     expect(answerSentence({ ...results, ledger: { ...ledger, order } }, made)).toContain(
-      ' · 1 unit to order · ',
+      ' · 1 unit to order for ',
     );
     expect(answerSentence({ ...results, ledger: null }, made)).toContain(' · 1 zone · ');
     expect(stopSentence('evidence', results, made).text).toBe('soils; 1 year, 1 used');
@@ -189,7 +190,7 @@ describe('why here', () => {
     const { text } = await trail({ rates: { ...rates, byHand: [{ zone: 2, seedsPerAc: 33_100 }] } }, east);
     expect(text).toContain('A leads B here by');
     expect(text).toMatch(
-      /an acre at the rate you set, nine times in ten between −\$\d+\.\d\d and \$\d+\.\d\d\./,
+      /an acre at the rate you set, nine times in ten between −\$\d+\.\d\d and \$\d+\.\d\d; it is the best of all in \d+ of 100 drawn worlds\./,
     );
     // 30,000 less 3,750 for the price of seed.
     expect(text).toContain('Its best stand is 26,250 plants, which would be 26,250 seeds; you set 33,100.');

@@ -16,16 +16,15 @@ function format(decimals: number): Intl.NumberFormat {
 /** A figure with grouped thousands and a true minus sign; an en dash where it is not known. */
 export function figure(value: number | null, decimals = 0): string {
   if (value === null || !Number.isFinite(value)) return '–';
-  return format(decimals)
-    .format(value === 0 ? 0 : value)
-    .replace('-', '−');
+  const text = format(decimals).format(Math.abs(value));
+  return value < 0 && /[1-9]/.test(text) ? `−${text}` : text;
 }
 
 /** Money: `$1,234.50` for dollars, `1,234.50 EUR` for others. */
 export function money(value: number | null, currency: string, decimals = 2): string {
   if (value === null || !Number.isFinite(value)) return '–';
   const digits = format(decimals).format(Math.abs(value));
-  const sign = value < 0 ? '−' : '';
+  const sign = value < 0 && /[1-9]/.test(digits) ? '−' : '';
   return currency === 'USD' ? `${sign}$${digits}` : `${sign}${digits} ${currency}`;
 }
 

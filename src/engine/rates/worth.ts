@@ -64,7 +64,12 @@ export interface Sureness {
 export interface ProductLead {
   readonly over: number;
   readonly chances: Chances;
+  /** Share of the worlds in which the product chosen earns most of all that are open there, each at its rate. */
+  readonly best: number;
 }
+
+/** Rivals looked at: the best by the figures. The chance of one further down to be the best of all is next to none. */
+const MOST_RIVALS = 40;
 
 /** The plan against the flat one, to which it must bring `cost_perAc` more, and each product against the next, world by world: both sides stand in the same worlds. */
 export function sureness(
@@ -85,10 +90,15 @@ export function sureness(
     cost_perAc,
   );
   const leads = choices.map(({ zone, chosen, options }): ProductLead | null => {
-    const next = options.find(({ product }) => product !== chosen.product);
-    return next
-      ? { over: next.product, chances: chancesOf(margins(chosen, zone), margins(next, zone)) }
-      : null;
+    const rivals = options.filter(({ product }) => product !== chosen.product);
+    if (rivals.length === 0) return null;
+    const own = margins(chosen, zone);
+    const theirs = rivals.slice(0, MOST_RIVALS).map((rival) => margins(rival, zone));
+    const best = own.reduce(
+      (sum, earns, world) => sum + Number(theirs.every((rival) => earns >= rival[world])),
+      0,
+    );
+    return { over: rivals[0].product, chances: chancesOf(own, theirs[0]), best: best / own.length };
   });
   const counted = new Set([
     flat.product,

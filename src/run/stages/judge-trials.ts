@@ -31,35 +31,45 @@ function oneSite({ name, fit }: RatedProduct): Issue {
   };
 }
 
-/** Whether a product is planted that no trial holds, at first or second hand, against another that is open. */
-export function neverMetOf(products: readonly RatedProduct[], planted: readonly number[]) {
+export interface NeverMet {
+  readonly product: number;
+  /** Open products of other trials. */
+  readonly strangers: readonly number[];
+}
+
+/** Planted products that no trial holds, at first or second hand, against others that are open. Those whose plots were let go stay together: once they were fitted side by side. */
+export function neverMetOf(products: readonly RatedProduct[], planted: readonly number[]): NeverMet[] {
   const group = trialsInCommon(products);
-  return planted.flatMap((own) => {
-    if (group[own] === NO_TRIALS) return [];
+  return planted.flatMap((product) => {
+    if (group[product] === NO_TRIALS) return [];
     const strangers = products.flatMap((_, other) =>
-      other === own ||
-      group[other] === NO_TRIALS ||
-      (group[other] === group[own] && group[own] !== PLOTS_GONE)
-        ? []
-        : [other],
+      group[other] === NO_TRIALS || group[other] === group[product] ? [] : [other],
     );
-    return strangers.length > 0 ? [{ product: own, strangers, gone: group[own] === PLOTS_GONE }] : [];
+    return strangers.length > 0 ? [{ product, strangers }] : [];
   });
 }
 
+/** The same in few words: that planted products never met each other goes before the others they never met. */
+export function neverMetWords(products: readonly RatedProduct[], planted: readonly number[]): string[] {
+  const found = neverMetOf(products, planted);
+  const apart = found.filter(({ strangers }) => planted.some((own) => strangers.includes(own)));
+  const names = (own: readonly NeverMet[]) => own.map(({ product }) => products[product].name).join(' and ');
+  if (apart.length > 1) return [`${names(apart)} were never tried beside each other`];
+  return found.map(
+    (own) =>
+      `${names([own])} was never tried beside ${own.strangers.length} of the ${figure.count(products.length - 1, 'other product')}`,
+  );
+}
+
 function neverMet(products: readonly RatedProduct[], planted: readonly number[]): Issue[] {
-  return neverMetOf(products, planted).map(({ product, strangers, gone }) => {
-    const names = namesOf(strangers.map((other) => products[other].name));
-    return {
-      code: 'products-never-met',
-      severity: 'warning',
-      where: products[product].name,
-      found: gone
-        ? `no plots any more to hold it against ${names}`
-        : `no site in common with ${names}, nor by way of other products`,
-      expected: 'trials that hold the products of a choice against each other',
-      effect: 'That it leads them rests on what their sites were taken for, not on a comparison',
-      remedy: 'Bring in trials in which they stood together, or choose between them by hand',
-    };
-  });
+  const group = trialsInCommon(products);
+  return neverMetOf(products, planted).map(({ product, strangers }) => ({
+    code: 'products-never-met',
+    severity: 'warning',
+    where: products[product].name,
+    found: `${group[product] === PLOTS_GONE ? 'no plots any more to hold it against' : 'no site in common with'} ${namesOf(strangers.map((other) => products[other].name))}${group[product] === PLOTS_GONE ? '' : ', nor by way of other products'}`,
+    expected: 'trials that hold the products of a choice against each other',
+    effect: 'How it compares with them rests on what their sites were taken for; no trial tells',
+    remedy: 'Bring in trials in which they stood together, or plant them side by side first',
+  }));
 }

@@ -2,6 +2,7 @@ import type { Estimate } from '../../../engine/lineup/estimate.ts';
 import type { Product } from '../../../engine/lineup/product.ts';
 import { curveOf, type ProductResponse } from '../../../engine/lineup/product-response.ts';
 import { optimumInterval, yieldInterval } from '../../../engine/lineup/response-interval.ts';
+import { withinTested } from '../../../engine/lineup/within-tested.ts';
 import { agronomicOptimum, economicOptimum, yieldAt } from '../../../engine/response/curve.ts';
 import type { LineupSite } from '../../../plan/lineup-schema.ts';
 import { sampled } from '../../parts/curve-series.ts';
@@ -34,6 +35,10 @@ export function responseCharts(
     const { environment_buPerAc: e } = third;
     const curve = curveOf(response, e);
     const none = { low: NaN, high: NaN };
+    const standOf = (price: number) => {
+      const found = optimumInterval(response, e, price, product.tested_plantsPerAc);
+      return found && withinTested(found, product.tested_plantsPerAc);
+    };
     const band = sampled(min, max, (plants) => plants, BAND_STEPS).flatMap(([plants]) => {
       const found = yieldInterval(response, e, plants / 1000);
       return found && Number.isFinite(found.low) ? [[plants, found.low, found.high] as const] : [];
@@ -43,17 +48,8 @@ export function responseCharts(
       curve: sampled(min, max, (plants) => yieldAt(curve, plants / 1000)),
       band,
       plots: movedPlots(product, response, sites, third),
-      best: optimumInterval(response, e, 0, product.tested_plantsPerAc) ?? {
-        value: agronomicOptimum(curve),
-        ...none,
-      },
-      pays:
-        r === null
-          ? null
-          : (optimumInterval(response, e, r, product.tested_plantsPerAc) ?? {
-              value: economicOptimum(curve, r),
-              ...none,
-            }),
+      best: standOf(0) ?? { value: agronomicOptimum(curve), ...none },
+      pays: r === null ? null : (standOf(r) ?? { value: economicOptimum(curve, r), ...none }),
     };
   });
 }

@@ -2,6 +2,7 @@ import type { Estimate } from '../../../engine/lineup/estimate.ts';
 import type { Product } from '../../../engine/lineup/product.ts';
 import { curveOf } from '../../../engine/lineup/product-response.ts';
 import { optimumInterval } from '../../../engine/lineup/response-interval.ts';
+import { withinTested } from '../../../engine/lineup/within-tested.ts';
 import { agronomicOptimum, yieldAt } from '../../../engine/response/curve.ts';
 import { figure } from '../../parts/figures.ts';
 import { standWords } from './estimate-words.ts';
@@ -11,7 +12,12 @@ export function standOn({ response, tested_plantsPerAc }: Product, ground_buPerA
   if (response === null || ground_buPerAc === null) return '';
   const value = agronomicOptimum(curveOf(response, ground_buPerAc));
   const alone: Estimate = { value, low: NaN, high: NaN };
-  return standWords(optimumInterval(response, ground_buPerAc, 0, tested_plantsPerAc) ?? alone);
+  return standWords(
+    withinTested(
+      optimumInterval(response, ground_buPerAc, 0, tested_plantsPerAc) ?? alone,
+      tested_plantsPerAc,
+    ),
+  );
 }
 
 /** What it yields at its best on that ground, where that is another figure now. */
