@@ -7,69 +7,71 @@ export interface ProductRow {
   readonly seeds: Float64Array;
 }
 
+/** A product that may be planted to a block, as an index into the rows, and what it earns there, $. */
+export interface Taker {
+  readonly row: number;
+  readonly earns: number;
+}
+
+/** A cent over the whole field is the least that counts as better, $. */
+const BETTER = 0.01;
 /** A hair, so that limits met to the acre and to the seed are met. */
 const HAIR = 1e-9;
 
 /**
- * Which product of a set each zone is best planted to under the limits, as indices into the set: all ways are tried but those that cannot earn over `floor`, by zones in their order,
- * the product that earns most there first. Null where none does.
+ * Who may be planted to all of a block of zones under the limits, in the order of the rows: the products that must be used, and of the others the `most` that earn most there, which are
+ * enough where no more blocks than that each want another. None where its acres are too few or too many.
+ */
+export function takersOf(
+  block: readonly number[],
+  rows: readonly ProductRow[],
+  area_ac: readonly number[],
+  { leastAcres, mostAcres, mustUse, seedsOnHand }: ProductLimits,
+  most: number,
+): Taker[] {
+  const over = (own: ArrayLike<number>) => block.reduce((sum, zone) => sum + own[zone], 0);
+  const acres = over(area_ac);
+  if (acres < leastAcres * (1 - HAIR) || acres > mostAcres * (1 + HAIR)) return [];
+  const able = rows.flatMap(({ product, earns, seeds }, row): Taker[] => {
+    const own = over(earns);
+    const enough = over(seeds) <= (seedsOnHand.get(product) ?? Infinity) * (1 + HAIR);
+    return own > -Infinity && enough ? [{ row, earns: own }] : [];
+  });
+  const must = ({ row }: Taker) => mustUse.includes(rows[row].product);
+  const others = able.filter((own) => !must(own)).sort((a, b) => b.earns - a.earns || a.row - b.row);
+  return [...able.filter(must), ...others.slice(0, most)].sort((a, b) => a.row - b.row);
+}
+
+/**
+ * Another product for each block, as indices into the rows, so that all together earn most, to a cent, and the rows of `must` are among them: all ways are tried but those that cannot earn a cent over `least`, and of two within a cent the first is kept. Null where none does.
  */
 export function assignWithin(
-  set: readonly ProductRow[],
-  area_ac: readonly number[],
-  limits: ProductLimits,
-  floor: number,
-): { readonly choice: number[]; readonly total: number } | null {
-  const zones = area_ac.length;
-  const order = area_ac.map((_, zone) =>
-    set.map((_, k) => k).sort((a, b) => set[b].earns[zone] - set[a].earns[zone] || a - b),
-  );
-  // What the zones still open could bring at most, and how many acres they are.
-  const ahead = new Float64Array(zones + 1);
-  const open = new Float64Array(zones + 1);
-  for (let zone = zones - 1; zone >= 0; zone--) {
-    ahead[zone] = ahead[zone + 1] + set[order[zone][0]].earns[zone];
-    open[zone] = open[zone + 1] + area_ac[zone];
-  }
-  const acres = new Float64Array(set.length);
-  const seeds = new Float64Array(set.length);
-  const most = limits.mostAcres * (1 + HAIR);
-  const onHand = set.map(({ product }) => (limits.seedsOnHand.get(product) ?? Infinity) * (1 + HAIR));
-  const must = set.map(({ product }) => limits.mustUse.includes(product));
-  const choice = new Array<number>(zones).fill(-1);
-  let best: { choice: number[]; total: number } | null = null;
-  let least = floor;
-
-  /** Acres that products begun, or that must be, still lack. */
-  const lacking = (): number => {
-    let sum = 0;
-    for (let k = 0; k < set.length; k++)
-      if (acres[k] > 0 || must[k]) sum += Math.max(0, limits.leastAcres * (1 - HAIR) - acres[k]);
-    return sum;
-  };
-  const whole = () => set.every((_, k) => !must[k] || acres[k] > 0);
-
-  const plant = (zone: number, total: number): void => {
-    if (!(total + ahead[zone] > least) || lacking() > open[zone]) return;
-    if (zone === zones) {
-      if (!whole()) return;
-      least = total;
-      best = { choice: [...choice], total };
+  takers: readonly (readonly Taker[])[],
+  must: readonly number[],
+  least: number,
+): { readonly rows: readonly number[]; readonly total: number } | null {
+  // What the blocks still open could bring at most.
+  const ahead = new Float64Array(takers.length + 1);
+  for (let block = takers.length - 1; block >= 0; block--)
+    ahead[block] =
+      ahead[block + 1] + takers[block].reduce((top, { earns }) => Math.max(top, earns), -Infinity);
+  const taken: number[] = [];
+  let best: { rows: readonly number[]; total: number } | null = null;
+  const assign = (total: number): void => {
+    const block = taken.length;
+    if (!(total + ahead[block] > (best ? best.total : least) + BETTER)) return;
+    if (must.filter((row) => !taken.includes(row)).length > takers.length - block) return;
+    if (block === takers.length) {
+      best = { rows: [...taken], total };
       return;
     }
-    for (const k of order[zone]) {
-      const earns = set[k].earns[zone];
-      if (earns === -Infinity) return;
-      if (acres[k] + area_ac[zone] > most || seeds[k] + set[k].seeds[zone] > onHand[k]) continue;
-      const [acresBefore, seedsBefore] = [acres[k], seeds[k]];
-      acres[k] += area_ac[zone];
-      seeds[k] += set[k].seeds[zone];
-      choice[zone] = k;
-      plant(zone + 1, total + earns);
-      // Set back, not taken off: what is left of a subtraction is not nothing.
-      [acres[k], seeds[k]] = [acresBefore, seedsBefore];
+    for (const { row, earns } of takers[block]) {
+      if (taken.includes(row)) continue;
+      taken.push(row);
+      assign(total + earns);
+      taken.pop();
     }
   };
-  plant(0, 0);
+  assign(0);
   return best;
 }

@@ -8,6 +8,8 @@ export interface ProductLimits {
   readonly mustUse: readonly number[];
   /** Seeds there are of a product, where no more is to be had. */
   readonly seedsOnHand: ReadonlyMap<number, number>;
+  /** Rates set by hand, seeds/ac, by zone from 0: what is on hand is counted by them there. */
+  readonly handRates?: ReadonlyMap<number, number>;
 }
 
 export const NO_PRODUCT_LIMITS: ProductLimits = {

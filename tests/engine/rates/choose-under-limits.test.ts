@@ -1,6 +1,5 @@
 import highs from 'highs';
 import { describe, expect, it } from 'vitest';
-import { Refusal } from '../../../src/engine/issue.ts';
 import { random } from '../../../src/engine/math/random.ts';
 import type { ProductRow } from '../../../src/engine/rates/assign-within.ts';
 import { chooseUnderLimits } from '../../../src/engine/rates/choose-under-limits.ts';
@@ -108,13 +107,19 @@ describe('products chosen under limits', () => {
     expect(chooseUnderLimits(rows, area, 2, { ...limits, mustUse: [7] })).toBeNull();
   });
 
-  it('are refused with more sets than can be kept in order', () => {
-    const rows = Array.from(
-      { length: 90 },
-      (_, product): ProductRow => ({
-        ...{ product, earns: Float64Array.of(1), seeds: Float64Array.of(1) },
-      }),
-    );
-    expect(() => chooseUnderLimits(rows, [1], 4, NO_PRODUCT_LIMITS)).toThrow(Refusal);
+  it('are found in a long lineup, with limits that none but a few can keep and with such as nobody can', async () => {
+    const solver = await highs();
+    const own = { ...anyCase(random(847), 300, 8), hoppers: 4 };
+    const acres = own.area_ac.reduce((sum, zone) => sum + zone, 0);
+    const tight = {
+      ...own.limits,
+      ...{ leastAcres: 0.2 * acres, mostAcres: 0.3 * acres, mustUse: [10, 90], seedsOnHand: new Map() },
+    };
+    const planted = solve({ ...own, limits: tight });
+    const { Status, ObjectiveValue } = solver.solve(programme({ ...own, limits: tight }), { mip_rel_gap: 0 });
+    expect(Status).toBe('Optimal');
+    expect(keeps({ ...own, limits: tight }, planted ?? [])).toBe(true);
+    expect(Math.abs(earned(own, planted ?? []) - ObjectiveValue)).toBeLessThan(0.05);
+    expect(solve({ ...own, limits: { ...tight, mostAcres: 0.24 * acres } })).toBeNull();
   });
 });
