@@ -4,6 +4,7 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { figure, money, moneyDifference } from '../../src/app/parts/figures.ts';
 import { chance, nineInTen, overUsualWords, verdictWords } from '../../src/app/stops/rates/gain-words.ts';
+import { ownFlatRate } from '../../src/app/stops/rates/own-flat-rate.ts';
 import { setGrainPrice } from '../../src/plan/edits/set-money.ts';
 import { setByHand } from '../../src/plan/edits/set-rates.ts';
 import { setMapCost, setSpread, setUsual } from '../../src/plan/edits/set-worth.ts';
@@ -107,17 +108,18 @@ describe('the Rates stop', () => {
     }
   });
 
-  it('holds the plan against the usual planting, the half not said being that of the flat plan', async () => {
+  it('holds the plan against the usual planting, a product alone at its own best flat rate, a rate alone for the product of the flat plan', async () => {
     const { flat } = marl.results.worth!;
     const product = page.getByLabel('Usual product');
     const rate = page.getByLabel('Usual rate');
     expect(await shownText(product.locator('option:checked'))).toBe('not said');
 
     await product.selectOption({ label: 'Plover 108' });
-    await expect.poll(() => rate.inputValue()).toBe(String(flat.seedsPerAc));
-    const byProduct = await ranAfter(
-      setUsual(marl.plan, { product: 'plover-108', seedsPerAc: flat.seedsPerAc }),
-    );
+    const own = ownFlatRate('plover-108', marl.results, marl.plan)!;
+    // What suits the flat plan's product does not suit this one.
+    expect(own).toBeLessThan(flat.seedsPerAc);
+    await expect.poll(() => rate.inputValue()).toBe(String(own));
+    const byProduct = await ranAfter(setUsual(marl.plan, { product: 'plover-108', seedsPerAc: own }));
     const said = overUsualWords(byProduct.results.sure!.usual!, 'Plover 108', 'USD');
     await expect.poll(sheet, { timeout: 20_000 }).toContain(said);
 
