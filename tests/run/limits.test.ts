@@ -52,6 +52,41 @@ describe('limits on products', () => {
     expect(more.limits).toEqual([]);
   });
 
+  it('of seed on hand count a rate set by hand, not the one the zone would have had', async () => {
+    // 14.8 ac take 593,000 seeds of A at 40,000 and 297,000 at 20,000; at its best rate 389,000.
+    const units = (own: number) => [{ product: 'a', units: own }];
+    const at = (seedsPerAc: number) => [{ zone: 2, seedsPerAc }];
+    const over = await under({ onHand: units(6), byHand: at(40_000) });
+    expect(planted(over)).toEqual(['b', 'b']);
+    const within = await under({ onHand: units(4), byHand: at(20_000) });
+    expect(planted(within)).toEqual(['b', 'a']);
+    expect(within.ledger!.byProduct.find(({ productName }) => productName === 'A')!.seeds).toBeLessThan(
+      320_000,
+    );
+    const kept = await under({ onHand: units(6), byHand: [{ ...at(40_000)[0], product: 'a' }] });
+    expect(errors(kept)).toEqual(['limits-contradict']);
+    const issue = kept.issues.find(({ code }) => code === 'limits-contradict');
+    expect(issue?.found).toBe('480,000 seeds of A on hand');
+    expect(issue?.remedy).toBe('Take off that limit, or set lower rates by hand');
+  });
+
+  it('of which several are in the way are all named', async () => {
+    const few = ['a', 'b'].map((product) => ({ product, units: 4 }));
+    const results = await under({ onHand: few, mostShare: 0.6 });
+    const issue = results.issues.find(({ code }) => code === 'limits-contradict');
+    expect(issue?.found).toBe(
+      'no more than 17.8 ac of a product; 320,000 seeds of A on hand; 320,000 seeds of B on hand',
+    );
+    expect(issue?.remedy).toContain('Take off several of these limits');
+  });
+
+  it('are not blamed where hand choices want more hoppers whatever they are', async () => {
+    const byHand = ['a', 'b'].map((product, k) => ({ zone: k + 1, product }));
+    const results = await under({ hoppers: 1, leastAcres: 20, byHand });
+    const issue = results.issues.find(({ severity }) => severity === 'error');
+    expect([issue?.code, issue?.found]).toEqual(['hoppers-too-few', '1 hopper']);
+  });
+
   it('that contradict each other are named, and which of them to take off', async () => {
     const results = await under({ leastAcres: 20, mostShare: 0.6 });
     expect(errors(results)).toEqual(['limits-contradict']);
@@ -81,5 +116,37 @@ describe('a choice by hand', () => {
       'What is set by hand on Best ground costs',
     );
     expect((await walk()).hands).toEqual([]);
+  });
+
+  it('that sets nothing has no price', async () => {
+    expect((await under({ byHand: [{ zone: 1 }] })).hands).toEqual([]);
+  });
+
+  it('over what the meter drops is told the highest rate that is taken', async () => {
+    // 41,104.8 seeds/ac: rounded up it would be refused again.
+    const planter = { row_in: 30, speed_mph: 5, mostSeedsPerSecond: 17.3 };
+    const at = (seedsPerAc: number) => under({ planter, byHand: [{ zone: 1, seedsPerAc }] });
+    const issue = (await at(50_000)).issues.find(({ code }) => code === 'by-hand-beyond-limit');
+    expect(issue?.expected).toBe('no more than 41,104, the most the meter drops at that speed');
+    expect(errors(await at(41_104))).toEqual([]);
+    expect(errors(await at(41_105))).toEqual(['by-hand-beyond-limit']);
+  });
+});
+
+describe('a zone without a rate', () => {
+  const told = async (change: Parameters<typeof under>[0]) =>
+    (await under(change)).issues.find(({ code }) => code === 'zone-without-product');
+
+  it('names the meter where that leaves none', async () => {
+    const issue = await told({ planter: { row_in: 30, speed_mph: 10, mostSeedsPerSecond: 5 } });
+    expect(issue?.expected).toMatch(/no more than 5,940, the most the meter drops at that speed$/);
+    expect(issue?.remedy).toMatch(/^Drive slower or change what the plan says of the planter/);
+  });
+
+  it('names the steps and the limit where those leave none', async () => {
+    // Stands tried from 20,000 to 40,000.
+    const coarse = await told({ step_seedsPerAc: 15_000, emergence: 0.9, highest_seedsPerAc: 29_999 });
+    expect(coarse?.expected).toMatch(/in steps of 15,000 seeds\/ac, no more than 29,999/);
+    expect(coarse?.remedy).toMatch(/^Widen the rate limits or take smaller steps/);
   });
 });

@@ -5,6 +5,7 @@ import type { Zone } from '../../engine/zones/zoning.ts';
 import type { Plan } from '../../plan/schema.ts';
 import { figure } from '../figures.ts';
 import { groundDoubt } from './curve-holds.ts';
+import { topRate } from './top-rate.ts';
 
 /** Products told with what keeps them out. */
 const MOST_TOLD = 10;
@@ -15,11 +16,13 @@ export function noneOpen(
   hand: Plan['rates']['byHand'][number] | undefined,
   products: readonly RatedProduct[],
   placement: readonly PlacementCheck[],
+  rates: Plan['rates'],
 ) {
+  const allowed = ratesAllowed(rates);
   const none = {
     code: 'zone-without-product',
     where: `zone ${zone.id} ${zone.name}`,
-    expected: 'a product whose tested stands and the rate limits leave a rate',
+    expected: `a product whose tested stands leave a rate ${allowed.says}`,
     effect: 'The zone has no rate, so no plan is made',
   };
   const ground = `ground of ${figure.tenth(zone.environment_buPerAc)} bu/ac`;
@@ -35,8 +38,8 @@ export function noneOpen(
       };
     return {
       ...none,
-      found: `${hand.product} set by hand`,
-      remedy: 'Widen the rate limits, or take the hand choice back',
+      found: `${hand.product} set by hand, none of whose tested stands is such a rate`,
+      remedy: sentence(`${allowed.remedy}, or take the hand choice back`),
     };
   }
   const closed: string[] = [];
@@ -50,8 +53,8 @@ export function noneOpen(
   if (closed.length + failing.length === 0)
     return {
       ...none,
-      found: `${products.length} products`,
-      remedy: 'Widen the rate limits, or add a product',
+      found: `${figure.count(products.length, 'product')}, none with a tested stand at such a rate`,
+      remedy: sentence(`${allowed.remedy}, or add a product`),
     };
   const others = products.length - closed.length - failing.length;
   const many = (names: readonly string[]) => (names.length === products.length ? 'all' : names.length);
@@ -65,16 +68,36 @@ export function noneOpen(
   const remedies = [
     ...(closed.length > 0 ? ['change a rule in the lineup'] : []),
     ...(failing.length > 0 ? ['check the yield expected of the field'] : []),
-    ...(others > 0 ? ['widen the rate limits'] : []),
+    ...(others > 0 ? [allowed.remedy] : []),
     'or add a product for such ground',
   ].join(', ');
   return {
     ...none,
     found: `${figure.count(products.length, 'product')}, ${parts.join(', ')}`,
-    expected:
-      'a product that may go there, whose curve holds there, and whose tested stands and the rate limits leave a rate',
-    remedy: remedies[0].toUpperCase() + remedies.slice(1),
+    expected: `a product that may go there, whose curve holds there, and whose tested stands leave a rate ${allowed.says}`,
+    remedy: sentence(remedies),
   };
+}
+
+/** Between which rates the plan and the planter leave a choice, in words, and how there would be more. */
+function ratesAllowed(rates: Plan['rates']) {
+  const top = topRate(rates);
+  const lowest = rates.lowest_seedsPerAc;
+  const says = [
+    `in steps of ${figure.whole(rates.step_seedsPerAc)} seeds/ac`,
+    ...(lowest > 0 ? [`no less than ${figure.whole(lowest)}`] : []),
+    ...(top ? [top.says] : []),
+  ].join(', ');
+  if (top?.by === 'meter')
+    return { says, remedy: 'drive slower or change what the plan says of the planter' };
+  return {
+    says,
+    remedy: top || lowest > 0 ? 'widen the rate limits or take smaller steps' : 'take smaller steps',
+  };
+}
+
+function sentence(text: string): string {
+  return text[0].toUpperCase() + text.slice(1);
 }
 
 function firstOf(texts: readonly string[]): string {

@@ -3,13 +3,13 @@ import type { PlacementCheck } from '../../engine/lineup/placement-check.ts';
 import { keptOutText } from '../../engine/lineup/placement-words.ts';
 import type { RatedProduct } from '../../engine/lineup/product.ts';
 import type { ZoneOption } from '../../engine/rates/assignment.ts';
-import { mostSeedsPerAc } from '../../engine/rates/meter.ts';
 import type { Money } from '../../engine/rates/money.ts';
 import { zoneOption } from '../../engine/rates/zone-option.ts';
 import type { Zone } from '../../engine/zones/zoning.ts';
 import type { Plan } from '../../plan/schema.ts';
 import { figure } from '../figures.ts';
 import { noneOpen } from './none-open.ts';
+import { topRate } from './top-rate.ts';
 import { namesOf } from './usable-lineup.ts';
 
 type ByHand = Plan['rates']['byHand'][number];
@@ -38,7 +38,7 @@ export function openOptions(
     if (option === null) return [];
     return [hand?.product ? { ...option, bound: ['product-by-hand', ...option.bound] } : option];
   });
-  if (open.length === 0) throw new Refusal(noneOpen(zone, hand, products, placement));
+  if (open.length === 0) throw new Refusal(noneOpen(zone, hand, products, placement, rates));
   return open;
 }
 
@@ -73,9 +73,8 @@ function checkHand(
   }
   const { seedsPerAc } = hand;
   if (seedsPerAc === null) return;
-  const meter = rates.planter ? mostSeedsPerAc(rates.planter) : Infinity;
-  const highest = Math.min(rates.highest_seedsPerAc ?? Infinity, meter);
-  const over = seedsPerAc > highest;
+  const top = topRate(rates);
+  const over = top !== null && seedsPerAc > top.seedsPerAc;
   const under = seedsPerAc < rates.lowest_seedsPerAc;
   if (!over && !under) return;
   throw new Refusal({
@@ -83,7 +82,7 @@ function checkHand(
     where,
     found: `${figure.whole(seedsPerAc)} seeds/ac set by hand`,
     expected: over
-      ? `no more than ${figure.whole(highest)}, ${meter < (rates.highest_seedsPerAc ?? Infinity) ? 'the most the meter drops at that speed' : 'the highest rate of the plan'}`
+      ? top.says
       : `no less than ${figure.whole(rates.lowest_seedsPerAc)}, the lowest rate of the plan`,
     effect: 'The rate is not taken, so no plan is made',
     remedy: 'Set a rate within the limits, change the limit, or take the hand choice back',

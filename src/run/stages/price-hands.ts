@@ -24,7 +24,8 @@ export function priceHands(
   const field_ac = acres.reduce((sum, own) => sum + own, 0);
   const earned = (own: readonly ZoneChoice[]) =>
     own.reduce((sum, { chosen }, k) => sum + chosen.marginPerAc * acres[k], 0);
-  return plan.rates.byHand.flatMap(({ zone }) => {
+  return plan.rates.byHand.flatMap(({ zone, product, seedsPerAc }) => {
+    if (product === null && seedsPerAc === null) return [];
     if (!zoning.zones.some(({ id }) => id === zone)) return [];
     const byHand = plan.rates.byHand.filter((own) => own.zone !== zone);
     try {

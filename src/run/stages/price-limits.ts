@@ -26,42 +26,57 @@ export function priceLimits(
   const acres = area_ac.reduce((sum, own) => sum + own, 0);
   const earned = (own: readonly ZoneChoice[]) =>
     own.reduce((sum, { chosen }, k) => sum + chosen.marginPerAc * area_ac[k], 0) / acres;
-  const without = (
-    limit: LimitPrice['limit'],
-    says: string,
-    more: number,
-    own: ProductLimits,
-  ): LimitPrice[] => {
-    const freed = chooseProducts(open, area_ac, hoppers + more, own);
-    if (freed === null) return [];
-    if (freely === null) return [{ limit, says, costsPerAc: null }];
-    const costsPerAc = earned(freed) - earned(freely);
-    return costsPerAc > NOTHING_PER_AC ? [{ limit, says, costsPerAc }] : [];
-  };
+  return eachLimit(area_ac.length, hoppers, limits, products).flatMap(
+    ({ limit, says, without }): LimitPrice[] => {
+      const freed = chooseProducts(open, area_ac, without.hoppers, without.limits);
+      if (freed === null) return [];
+      if (freely === null) return [{ limit, says, costsPerAc: null }];
+      const costsPerAc = earned(freed) - earned(freely);
+      return costsPerAc > NOTHING_PER_AC ? [{ limit, says, costsPerAc }] : [];
+    },
+  );
+}
+
+/** A limit in words, and what is left of all of them without it. */
+interface TakenOff extends Pick<LimitPrice, 'limit' | 'says'> {
+  readonly without: { readonly hoppers: number; readonly limits: ProductLimits };
+}
+
+/** The limits there are: as many hoppers as zones are none. */
+export function eachLimit(
+  zones: number,
+  hoppers: number,
+  limits: ProductLimits,
+  products: readonly RatedProduct[],
+): TakenOff[] {
   const { leastAcres, mostAcres, mustUse, seedsOnHand } = limits;
   const named = (own: Iterable<number>) => [...own].map((product) => products[product].name).join(' and ');
-  return [
-    ...without('hoppers', `${figure.count(hoppers, 'hopper')} and not one more`, 1, limits),
-    ...(leastAcres > 0
-      ? without('least acres', `${figure.tenth(leastAcres)} ac or more of a product`, 0, {
-          ...limits,
-          leastAcres: NO_PRODUCT_LIMITS.leastAcres,
-        })
-      : []),
-    ...(mostAcres < Infinity
-      ? without('most acres', `no more than ${figure.tenth(mostAcres)} ac of a product`, 0, {
-          ...limits,
-          mostAcres: NO_PRODUCT_LIMITS.mostAcres,
-        })
-      : []),
-    ...(mustUse.length > 0
-      ? without('must use', `${named(mustUse)} to be planted`, 0, { ...limits, mustUse: [] })
-      : []),
-    ...[...seedsOnHand].flatMap(([product, seeds]) =>
-      without('seed on hand', `${figure.whole(seeds)} seeds of ${named([product])} on hand`, 0, {
-        ...limits,
+  const off = (limit: LimitPrice['limit'], says: string, change: Partial<ProductLimits>): TakenOff => ({
+    ...{ limit, says },
+    without: { hoppers, limits: { ...limits, ...change } },
+  });
+  const { leastAcres: any, mostAcres: all } = NO_PRODUCT_LIMITS;
+  const found: TakenOff[] = [];
+  if (hoppers < zones)
+    found.push({
+      limit: 'hoppers',
+      says: `${figure.count(hoppers, 'hopper')} and not one more`,
+      without: { hoppers: hoppers + 1, limits },
+    });
+  if (leastAcres > any)
+    found.push(
+      off('least acres', `${figure.tenth(leastAcres)} ac or more of a product`, { leastAcres: any }),
+    );
+  if (mostAcres < all)
+    found.push(
+      off('most acres', `no more than ${figure.tenth(mostAcres)} ac of a product`, { mostAcres: all }),
+    );
+  if (mustUse.length > 0) found.push(off('must use', `${named(mustUse)} to be planted`, { mustUse: [] }));
+  for (const [product, seeds] of seedsOnHand)
+    found.push(
+      off('seed on hand', `${figure.whole(seeds)} seeds of ${named([product])} on hand`, {
         seedsOnHand: new Map([...seedsOnHand].filter(([own]) => own !== product)),
       }),
-    ),
-  ];
+    );
+  return found;
 }

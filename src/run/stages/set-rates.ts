@@ -6,17 +6,17 @@ import type { ZoneChoice, ZoneOption } from '../../engine/rates/assignment.ts';
 import { chooseProducts } from '../../engine/rates/choose-products.ts';
 import { bestFlatPlan, type FlatPlan } from '../../engine/rates/flat-plan.ts';
 import type { Money } from '../../engine/rates/money.ts';
-import { areProductLimits, type ProductLimits } from '../../engine/rates/product-limits.ts';
+import type { ProductLimits } from '../../engine/rates/product-limits.ts';
 import { type Worth, worthOver } from '../../engine/rates/worth.ts';
 import type { Zone, Zoning } from '../../engine/zones/zoning.ts';
 import type { Plan } from '../../plan/schema.ts';
-import { figure } from '../figures.ts';
 import { curveIssues, groundDoubt } from './curve-holds.ts';
 import { judgeChoice } from './judge-choice.ts';
 import { judgeTrials } from './judge-trials.ts';
+import { noPlanWithin } from './no-plan-within.ts';
 import { openOptions } from './open-options.ts';
 import { passedOver } from './passed-over.ts';
-import { type LimitPrice, priceLimits } from './price-limits.ts';
+
 import { productLimitsOf } from './product-limits-of.ts';
 
 export interface SetRates {
@@ -79,10 +79,12 @@ export function setRates(
   }
   const acres = area_ac.reduce((sum, own) => sum + own, 0);
   const { hoppers } = plan.rates;
-  const limits = productLimitsOf(plan.rates, products, acres, issues);
+  const limits = {
+    ...productLimitsOf(plan.rates, products, acres, issues),
+    handRates: handRatesOf(zoning, plan.rates),
+  };
   const freely = chooseProducts(options, area_ac, hoppers, limits);
-  if (freely === null)
-    throw new Refusal(noSet(hoppers, priceLimits(options, area_ac, hoppers, limits, null, products), limits));
+  if (freely === null) throw new Refusal(noPlanWithin(options, area_ac, hoppers, limits, products));
   const choices = freely.map((choice, k) =>
     withHandRate(choice, zoning.zones[k], products, placement[k], money, plan.rates),
   );
@@ -101,23 +103,14 @@ export function setRates(
   };
 }
 
-/** No set of products serves every zone under the limits: which of them, taken off by itself, would let one. */
-function noSet(hoppers: number, freeing: readonly LimitPrice[], limits: ProductLimits) {
-  const freed = freeing.map(({ says }) => says);
-  return {
-    code: areProductLimits(limits) ? 'limits-contradict' : 'hoppers-too-few',
-    where: areProductLimits(limits) ? 'rates' : 'rates.hoppers',
-    found: freed.length > 0 ? freed.join('; ') : figure.count(hoppers, 'hopper'),
-    expected:
-      'limits that leave a product to each zone, with what hand choices and placement rules leave to it',
-    effect: 'No set of products serves every zone, so no plan is made',
-    remedy:
-      freed.length > 1
-        ? 'Take off any one of these limits'
-        : freed.length === 1
-          ? 'Take off that limit'
-          : 'Set fewer products by hand, change a placement rule, or allow more hoppers',
-  };
+/** By zone, from 0. */
+function handRatesOf({ zones }: Zoning, { byHand }: Plan['rates']): Map<number, number> {
+  return new Map(
+    byHand.flatMap(({ zone, seedsPerAc }) => {
+      const k = zones.findIndex(({ id }) => id === zone);
+      return k < 0 || seedsPerAc === null ? [] : [[k, seedsPerAc] as const];
+    }),
+  );
 }
 
 /** The best flat plan of the products that may go in every zone and whose curves hold there; null, and told, where there are none. */
