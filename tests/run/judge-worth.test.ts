@@ -3,6 +3,7 @@ import type { ResponseUncertainty } from '../../src/engine/lineup/product-respon
 import { priceGrid } from '../../src/run/price-grid.ts';
 import type { Inputs } from '../../src/run/run.ts';
 import { worthSentences } from '../../src/run/worth-words.ts';
+import { product } from '../engine/lineup/small-lineup.ts';
 import { plan } from '../plan/small-plan.ts';
 import { answers, inputs, lineup } from './small-field.ts';
 import { walk } from './small-walk.ts';
@@ -78,6 +79,34 @@ describe('the usual planting', () => {
     expect(results.issues.find(({ code }) => code === 'usual-no-product')).toMatchObject({
       ...{ severity: 'warning', found: 'zz', expected: 'the id of a product in use: a, b' },
     });
+  });
+});
+
+describe('a curve that does not hold on all ground', () => {
+  // Yield per plant decays with a stand that sinks with the ground: 15,000 at 200 bu/ac, none, or hardly any, at 150.
+  const sinking = (standPerEnvironment_plantsPerAc: number): Inputs => {
+    const response = { family: 'density-decay', bend: null, stand_plantsPerAc: 15_000 } as const;
+    const c = product({ id: 'c', name: 'C', response: { ...response, standPerEnvironment_plantsPerAc } });
+    return { ...known, lineup: { ...lineup, products: [...known.lineup!.products, c] } };
+  };
+  const ofC = { worth: { usual: { product: 'c', seedsPerAc: 30_000 } } };
+
+  it('is not what a plan is held against, and that is told', async () => {
+    const { sure, issues } = await walk(ofC, sinking(305));
+    expect(sure!.usual).toBeNull();
+    const told = issues.find(({ code }) => code === 'usual-without-yield');
+    expect(told?.found).toMatch(/^C at 30,000 seeds\/ac, .* 150\.0 bu\/ac \(zone 1 Poor ground\)$/);
+    const heavy = await walk({ worth: { usual: { ...usual, seedsPerAc: 1_000_000 } } }, known);
+    expect(heavy.sure!.usual).toBeNull();
+  });
+
+  it('is not looked at where it does not hold: knowing brings no fortune', async () => {
+    const without = (await walk({}, known)).sure!.knowingPerAc;
+    // Its stand is 50 plants/ac at 150 bu/ac and below none on ground a little poorer.
+    const { knowingPerAc, gain } = (await walk({}, sinking(299))).sure!;
+    expect(knowingPerAc).toBeGreaterThanOrEqual(without);
+    expect(knowingPerAc).toBeLessThan(100);
+    expect(Number.isFinite(gain.mean)).toBe(true);
   });
 });
 

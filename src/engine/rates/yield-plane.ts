@@ -1,7 +1,7 @@
 import { curveAt, type RatedProduct } from '../lineup/product.ts';
 import { curveOf, type ProductResponse } from '../lineup/product-response.ts';
 import { slopesByFigures, wholeCovariance } from '../lineup/response-slopes.ts';
-import { yieldAt } from '../response/curve.ts';
+import { curveDoubt, yieldAt } from '../response/curve.ts';
 import { FIGURES, LEVEL } from '../response/fit/figures.ts';
 
 /** The ground is moved by this much for its slopes, bu/ac. */
@@ -23,8 +23,8 @@ export interface YieldPlane {
 /** `p`: thousand plants/ac. */
 export function yieldPlane(product: RatedProduct, environment_buPerAc: number, p: number): YieldPlane {
   const { response } = product;
-  const at = (environment: number) => yieldAt(curveAt(product, environment), p);
-  const [under, here, over] = [-REACH, 0, REACH].map((by) => at(environment_buPerAc + by));
+  const here = yieldAt(curveAt(product, environment_buPerAc), p);
+  const ground = slopesByGround(product, environment_buPerAc, p, here);
   const of = (own: ProductResponse) => yieldAt(curveOf(own, environment_buPerAc), p);
   const byFigure =
     response.uncertainty === null
@@ -32,12 +32,27 @@ export function yieldPlane(product: RatedProduct, environment_buPerAc: number, p
       : slopesByFigures(response, wholeCovariance(response.uncertainty), of);
   // Yields are linear in the level, which may lie elsewhere though its own trials leave nothing open.
   byFigure[LEVEL] = of({ ...response, level_buPerAc: response.level_buPerAc + 1 }) - here;
-  return {
-    yield_buPerAc: here,
-    byFigure,
-    byGround: (over - under) / (2 * REACH),
-    byGroundSquared: (over - 2 * here + under) / (2 * REACH * REACH),
-  };
+  return { yield_buPerAc: here, byFigure, ...ground };
+}
+
+/** Where the curve holds on poorer or on better ground alone it is a straight line, and where on neither, flat: a curve that does not hold tells no yield. */
+function slopesByGround(
+  product: RatedProduct,
+  environment_buPerAc: number,
+  p: number,
+  here: number,
+): Pick<YieldPlane, 'byGround' | 'byGroundSquared'> {
+  const [under, over] = [-REACH, REACH].map((by) => {
+    const curve = curveAt(product, environment_buPerAc + by);
+    return curveDoubt(curve) === null ? yieldAt(curve, p) : null;
+  });
+  if (under !== null && over !== null)
+    return {
+      byGround: (over - under) / (2 * REACH),
+      byGroundSquared: (over - 2 * here + under) / (2 * REACH * REACH),
+    };
+  const rise = over !== null ? over - here : under !== null ? here - under : 0;
+  return { byGround: rise / REACH, byGroundSquared: 0 };
 }
 
 /** Yield where the figures lie `figures[from …]` away and the ground `away` bu/ac. */

@@ -13,7 +13,7 @@ import type { Zoning } from '../../engine/zones/zoning.ts';
 import type { Plan } from '../../plan/schema.ts';
 import type { Environment, FieldResult, YieldLayer } from '../results.ts';
 import type { SetRates } from './set-rates.ts';
-import { namesOf } from './usable-lineup.ts';
+import { usualAmiss } from './usual-amiss.ts';
 
 /** How sure the plan is, and what it rests on. */
 export interface JudgedWorth extends Sureness {
@@ -65,6 +65,7 @@ export function judgeWorth(
   );
   const { usual } = plan.worth;
   const product = products.findIndex(({ id }) => id === usual?.product);
+  const amiss = usual && usualAmiss(usual, product, products, zoning, plan.rates.emergence);
   return {
     sure: {
       ...sureness(worth.flat, choices, products, ground, money, worlds, plan.worth.mapCost_perAc),
@@ -72,12 +73,12 @@ export function judgeWorth(
       mapCost_perAc: plan.worth.mapCost_perAc,
       knowingPerAc: worthOfKnowing(choices, products, ground, money, plan.rates, worlds),
       usual:
-        usual && product >= 0
+        usual && amiss === null
           ? overUsual({ ...usual, product }, worth.marginPerAc, choices, products, ground, money, worlds)
           : null,
       ground: doubt,
     },
-    issues: usual && product < 0 ? [noUsual(usual.product, products)] : [],
+    issues: amiss ? [amiss] : [],
   };
 }
 
@@ -133,17 +134,5 @@ function asTaken(products: readonly RatedProduct[], ground: readonly Ground[], m
     figures: products.map(() => null),
     ground_buPerAc: ground.map(() => new Float64Array(1)),
     netPrice_perBu: Float64Array.of(netPrice_perBu(money)),
-  };
-}
-
-function noUsual(id: string, products: readonly RatedProduct[]): Issue {
-  return {
-    code: 'usual-no-product',
-    severity: 'warning',
-    where: 'worth.usual',
-    found: id,
-    expected: `the id of a product in use: ${namesOf(products.map((product) => product.id))}`,
-    effect: 'The plan is not held against what is usually planted',
-    remedy: 'Correct the id, or give that product a price and a response',
   };
 }
