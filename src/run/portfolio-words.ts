@@ -1,7 +1,7 @@
 import { figure } from './figures.ts';
 import type { Results } from './results.ts';
 
-/** How much of the field hangs on each product, and from which maturity to which they go; none without choices. One product on all of it is exposed to whatever befalls that one. */
+/** How much of the field hangs on each product, and how early they are; none without choices. One product on all of it is exposed to whatever befalls that one. */
 export function portfolioSentences({ ledger, lineup }: Results): string[] {
   if (ledger === null) return [];
   const shares = ledger.byProduct
@@ -15,6 +15,5 @@ export function portfolioSentences({ ledger, lineup }: Results): string[] {
     shares.length === 1
       ? `All of the field is ${shares[0].productName}: whatever befalls that product befalls all of it.`
       : `The field stands on ${shares.length} products: ${listed.join(', ')}.`;
-  const sorted = maturities.toSorted((a, b) => Number.parseFloat(a) - Number.parseFloat(b));
-  return sorted.length < 2 ? [first] : [first, `Maturities go from ${sorted[0]} to ${sorted.at(-1)}.`];
+  return maturities.length < 2 ? [first] : [first, `Their maturities are ${maturities.join(', ')}.`];
 }

@@ -57,7 +57,7 @@ function verdictSentence(worth: Worth, sure: JudgedWorth | null, lineup: Named):
     ? `, nine times in ten between ${figure.cents(spread.low)} and ${figure.cents(spread.high)}, ${chanceText(spread.ahead)}`
     : '';
   if (verdict === 'map') return `Planting by map pays ${gain} over ${other}${how}.`;
-  return spread && perAc >= SMALL_PER_AC
+  return perAc >= SMALL_PER_AC
     ? `A flat plan is as good: the map brings ${gain} over ${other}${how}, which is too little to go by.`
     : `A flat plan is as good: ${lineup[flat.product].name} at ${figure.whole(flat.seedsPerAc)} seeds/ac earns within cents of the map.`;
 }

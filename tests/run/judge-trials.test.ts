@@ -86,6 +86,21 @@ describe('what the choice of products rests on', () => {
     );
   });
 
+  it('knows of products that met by way of one that is not in use', async () => {
+    const trials = {
+      a: { fit: fitOf(2, 2), plots: plotsAt(0, 1) },
+      b: { fit: fitOf(2, 2), plots: plotsAt(2, 3) },
+    };
+    const own = withTrials(trials);
+    const [first] = own.lineup!.products;
+    const link = { ...first, id: 'c', name: 'C', fit: fitOf(2, 2), plots: plotsAt(1, 2) };
+    const joined = { ...own, lineup: { ...own.lineup!, products: [...own.lineup!.products, link] } };
+    const lineup = { source: 'lineup', leaveOut: ['c'] };
+    const results = await walk({ lineup }, joined);
+    expect(results.lineup.map(({ id }) => id)).toEqual(['a', 'b']);
+    expect(results.issues.filter(({ code }) => code === 'products-never-met')).toEqual([]);
+  });
+
   it('takes products whose plots all went as they were fitted, side by side', async () => {
     const both = withTrials({
       a: { fit: fitOf(2, 30), plots: null },

@@ -87,6 +87,13 @@ describe('limits on products', () => {
     expect([issue?.code, issue?.found]).toEqual(['hoppers-too-few', '1 hopper']);
   });
 
+  it('of seed on hand hold the flat plan too: it is one that could be planted', async () => {
+    const free = await walk();
+    const best = free.lineup[free.worth!.flat.product].id;
+    const results = await under({ onHand: [{ product: best, units: 4 }] });
+    expect(results.lineup[results.worth!.flat.product].id).not.toBe(best);
+  });
+
   it('that contradict each other are named, and which of them to take off', async () => {
     const results = await under({ leastAcres: 20, mostShare: 0.6 });
     expect(errors(results)).toEqual(['limits-contradict']);

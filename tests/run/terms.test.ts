@@ -75,7 +75,7 @@ describe('what the field hangs on', () => {
       products: lineup.products.map((own) => (own.id === 'b' ? { ...own, maturity: '113' } : own)),
     };
     expect(portfolioSentences(await walk({}, { ...inputs, lineup: later }))[1]).toBe(
-      'Maturities go from 108 to 113.',
+      'Their maturities are 108, 113.',
     );
     expect(portfolioSentences(await walk({ money: {} }))).toEqual([]);
   });

@@ -74,6 +74,8 @@ export interface RatedProduct extends Product {
   readonly pricePerUnit: number;
   readonly tested_plantsPerAc: { readonly min: number; readonly max: number };
   readonly response: ProductResponse;
+  /** The group of trials it stood in (`trialsInCommon`), of the whole lineup: products not in use join trials too. Left out where these products are all there are. */
+  readonly trialGroup?: number;
 }
 
 export function isRated(product: Product): product is RatedProduct {

@@ -1,4 +1,4 @@
-import type { Product } from './product.ts';
+import type { Product, RatedProduct } from './product.ts';
 import { trialGroups } from './trial-groups.ts';
 
 /** The products of trials that are known no longer: what they stood beside, nobody can tell. */
@@ -6,8 +6,12 @@ export const PLOTS_GONE = -1;
 /** Products of which no trial is told: their figures are somebody's word. */
 export const NO_TRIALS = -2;
 
-/** By product, the group of trials it stood in: products of one group stood at a site together, or each beside one that did. Groups are numbered from 0; `PLOTS_GONE` and `NO_TRIALS` besides. */
-export function trialsInCommon(products: readonly Pick<Product, 'plots' | 'fit'>[]): Int32Array {
+/** By product, the group of trials it stood in: products of one group stood at a site together, or each beside one that did. Groups are numbered from 0; `PLOTS_GONE` and `NO_TRIALS` besides. What was told of the whole lineup before stands. */
+export function trialsInCommon(
+  products: readonly (Pick<Product, 'plots' | 'fit'> & Pick<RatedProduct, 'trialGroup'>)[],
+): Int32Array {
+  if (products.every(({ trialGroup }) => trialGroup !== undefined))
+    return Int32Array.from(products, ({ trialGroup }) => trialGroup ?? NO_TRIALS);
   const plots = products.flatMap(({ plots: own }, product) =>
     (own?.site ?? []).map((site) => ({ product, site })),
   );

@@ -13,15 +13,19 @@ export interface FlatPlan {
   readonly marginPerAc: number;
 }
 
+/** A hair, so that seed that is just enough is enough. */
+const HAIR = 1e-9;
+
 /**
  * The flat plan of highest margin: every product at its best whole step over all the ground; of two that pay alike, the lower. A product whose
- * curve does not hold on some of it is not open; null when none is.
+ * curve does not hold on some of it is not open, nor a rate for which there is not seed enough on hand; null when none is.
  */
 export function bestFlatPlan(
   products: readonly RatedProduct[],
   ground: readonly Ground[],
   money: Money,
   limits: RateLimits,
+  seedsOnHand: ReadonlyMap<number, number> = new Map(),
 ): FlatPlan | null {
   const acres = ground.reduce((sum, zone) => sum + zone.area_ac, 0);
   let best: FlatPlan | null = null;
@@ -39,7 +43,8 @@ export function bestFlatPlan(
       return { product: index, seedsPerAc, yield_buPerAc, seedCostPerAc, marginPerAc };
     };
     // Zones may want rates far apart, and the sum of what they earn then has more than one top: every step is looked at.
-    for (let rate = range.from; rate <= range.to; rate += limits.step_seedsPerAc) {
+    const most = Math.min(range.to, ((seedsOnHand.get(index) ?? Infinity) / acres) * (1 + HAIR));
+    for (let rate = range.from; rate <= most; rate += limits.step_seedsPerAc) {
       const own = planAt(rate);
       if (best === null || own.marginPerAc > best.marginPerAc) best = own;
     }

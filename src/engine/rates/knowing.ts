@@ -26,7 +26,9 @@ export function worthOfKnowing(
   limits: RateLimits,
   worlds: Worlds,
 ): number {
-  const rates = choices.map(({ options }) => options.flatMap(({ product }) => openRates(product)));
+  const rates = choices.map(({ options }) =>
+    options.flatMap(({ product }) => (worlds.drawn.has(product) ? openRates(product) : [])),
+  );
   const each = rates.reduce((sum, own) => sum + own.length, 0);
   const count = Math.min(worlds.count, Math.max(FEWEST_WORLDS, Math.floor(MOST / each)));
   const acres = ground.reduce((sum, { area_ac }) => sum + area_ac, 0);

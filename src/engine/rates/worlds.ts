@@ -11,6 +11,8 @@ import type { Money } from './money.ts';
 /** Ways things may truly be, as far as trials and evidence tell: what is not known, drawn again and again. */
 export interface Worlds {
   readonly count: number;
+  /** Products that were drawn, or would have been; nothing is to be asked of the others. */
+  readonly drawn: ReadonlySet<number>;
   /** By product: how far its five figures lie from those of the lineup, a world after the other, stands by the thousand; null for a product of which nobody says how sure it is. */
   readonly figures: readonly (Float64Array | null)[];
   /** By zone and world: how far the ground lies from what it is taken for, bu/ac. */
@@ -33,16 +35,17 @@ export function drawWorlds(
   count: number,
   seed: number,
   apart_buPerAc = 0,
+  drawn: ReadonlySet<number> = new Set(products.keys()),
 ): Worlds {
   const stream = random(seed);
-  const figures = products.map((product) => drawFigures(product, count, stream));
-  drawApart(products, figures, apart_buPerAc, count, stream);
+  const figures = products.map((product, k) => (drawn.has(k) ? drawFigures(product, count, stream) : null));
+  drawApart(products, drawn, figures, apart_buPerAc, count, stream);
   const ground_buPerAc = drawGround(area_ac, doubt, count, stream);
   const netPrice_perBu = Float64Array.from({ length: count }, () => {
     const factor = Math.exp(priceSpread * stream.normal() - priceSpread ** 2 / 2);
     return money.grainPrice_perBu * factor - money.dryingHauling_perBu;
   });
-  return { count, figures, ground_buPerAc, netPrice_perBu };
+  return { count, drawn, figures, ground_buPerAc, netPrice_perBu };
 }
 
 function drawFigures({ response }: RatedProduct, count: number, stream: Random): Float64Array | null {
@@ -67,6 +70,7 @@ function drawFigures({ response }: RatedProduct, count: number, stream: Random):
 /** Moves the levels of each group of trials but the largest, all of one group alike. */
 function drawApart(
   products: readonly RatedProduct[],
+  among: ReadonlySet<number>,
   figures: (Float64Array | null)[],
   sd_buPerAc: number,
   count: number,
@@ -80,6 +84,7 @@ function drawApart(
   for (const own of smaller) {
     const lift = Float64Array.from({ length: count }, () => sd_buPerAc * stream.normal());
     for (const product of own) {
+      if (!among.has(product)) continue;
       const drawn = figures[product] ?? new Float64Array(FIGURES * count);
       for (let world = 0; world < count; world++) drawn[FIGURES * world + LEVEL] += lift[world];
       figures[product] = drawn;

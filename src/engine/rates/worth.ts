@@ -68,8 +68,10 @@ export interface ProductLead {
   readonly best: number;
 }
 
-/** Rivals looked at: the best by the figures. The chance of one further down to be the best of all is next to none. */
-const MOST_RIVALS = 40;
+/** Whether the lineup says how sure its figures are. */
+export function isUnsure({ response: { uncertainty } }: RatedProduct): boolean {
+  return uncertainty !== null && uncertainty.df > 0;
+}
 
 /** The plan against the flat one, to which it must bring `cost_perAc` more, and each product against the next, world by world: both sides stand in the same worlds. */
 export function sureness(
@@ -90,10 +92,10 @@ export function sureness(
     cost_perAc,
   );
   const leads = choices.map(({ zone, chosen, options }): ProductLead | null => {
-    const rivals = options.filter(({ product }) => product !== chosen.product);
+    const rivals = options.filter(({ product }) => product !== chosen.product && worlds.drawn.has(product));
     if (rivals.length === 0) return null;
     const own = margins(chosen, zone);
-    const theirs = rivals.slice(0, MOST_RIVALS).map((rival) => margins(rival, zone));
+    const theirs = rivals.map((rival) => margins(rival, zone));
     const best = own.reduce(
       (sum, earns, world) => sum + Number(theirs.every((rival) => earns >= rival[world])),
       0,
@@ -105,5 +107,9 @@ export function sureness(
     ...choices.map(({ chosen }) => chosen.product),
     ...leads.flatMap((lead) => lead?.over ?? []),
   ]);
-  return { gain, leads, takenAsSure: [...counted].filter((own) => worlds.figures[own] === null).sort() };
+  return {
+    gain,
+    leads,
+    takenAsSure: [...counted].filter((own) => !isUnsure(products[own])).sort((a, b) => a - b),
+  };
 }

@@ -2,6 +2,7 @@ import type { Issue } from '../../engine/issue.ts';
 import type { RatedProduct } from '../../engine/lineup/product.ts';
 import { M2_PER_ACRE } from '../../engine/math/units.ts';
 import { type Chances, chancesOf } from '../../engine/rates/chances.ts';
+import { contendersOf } from '../../engine/rates/contenders.ts';
 import { earningsByWorld, type Planted } from '../../engine/rates/earnings-by-world.ts';
 import type { Ground, GroundDoubt } from '../../engine/rates/ground.ts';
 import { worthOfKnowing } from '../../engine/rates/knowing.ts';
@@ -53,6 +54,8 @@ export function judgeWorth(
     ({ environment_buPerAc, area_m2 }): Ground => ({ environment_buPerAc, area_ac: area_m2 / M2_PER_ACRE }),
   );
   const doubt = groundDoubt(field, environment, yields, zoning, plan.worth);
+  const { usual } = plan.worth;
+  const product = products.findIndex(({ id }) => id === usual?.product);
   const worlds = drawWorlds(
     products,
     ground.map(({ area_ac }) => area_ac),
@@ -62,9 +65,8 @@ export function judgeWorth(
     plan.worth.draws,
     plan.seed,
     plan.worth.apartSpread * environment.expected_buPerAc,
+    contendersOf(choices, product < 0 ? [worth.flat.product] : [worth.flat.product, product]),
   );
-  const { usual } = plan.worth;
-  const product = products.findIndex(({ id }) => id === usual?.product);
   const amiss = usual && usualAmiss(usual, product, products, zoning, plan.rates.emergence);
   return {
     sure: {
@@ -131,6 +133,7 @@ function overUsual(
 function asTaken(products: readonly RatedProduct[], ground: readonly Ground[], money: Money): Worlds {
   return {
     count: 1,
+    drawn: new Set(),
     figures: products.map(() => null),
     ground_buPerAc: ground.map(() => new Float64Array(1)),
     netPrice_perBu: Float64Array.of(netPrice_perBu(money)),

@@ -88,7 +88,7 @@ export function setRates(
   const choices = freely.map((choice, k) =>
     withHandRate(choice, zoning.zones[k], products, placement[k], money, plan.rates),
   );
-  const flat = flatPlan(products, placement, zoning, money, plan.rates, issues);
+  const flat = flatPlan(products, placement, zoning, money, plan.rates, limits, issues);
   for (const [k, { chosen }] of choices.entries()) {
     const { product } = chosen;
     issues.push(
@@ -120,6 +120,7 @@ function flatPlan(
   { zones }: Zoning,
   money: Money,
   rates: Plan['rates'],
+  { seedsOnHand }: ProductLimits,
   issues: Issue[],
 ): FlatPlan | null {
   const everywhere = products.flatMap((product, index) =>
@@ -147,6 +148,12 @@ function flatPlan(
     })),
     money,
     rates,
+    new Map(
+      everywhere.flatMap((index, k) => {
+        const seeds = seedsOnHand.get(index);
+        return seeds === undefined ? [] : [[k, seeds] as const];
+      }),
+    ),
   );
   return best && { ...best, product: everywhere[best.product] };
 }

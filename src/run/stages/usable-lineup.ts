@@ -1,6 +1,7 @@
 import { type Issue, Refusal } from '../../engine/issue.ts';
 import { isRated, type Product, type RatedProduct } from '../../engine/lineup/product.ts';
 import { treatedSeed } from '../../engine/lineup/treated-seed.ts';
+import { NO_TRIALS, trialsInCommon } from '../../engine/lineup/trials-in-common.ts';
 import { sameCrop } from '../../engine/math/crop-name.ts';
 import type { Lineup } from '../../plan/lineup-schema.ts';
 
@@ -23,7 +24,13 @@ export function usableLineup(
 ): UsableLineup {
   const ofCrop = lineup.products.filter((product) => sameCrop(product.crop, crop));
   const wanted = ofCrop.filter((product) => !leaveOut.includes(product.id));
-  const products = wanted.filter(isRated).map((product) => treatedSeed(product, treatments));
+  const group = new Map(
+    Array.from(trialsInCommon(lineup.products), (own, k) => [lineup.products[k].id, own] as const),
+  );
+  const products = wanted.filter(isRated).map((product) => ({
+    ...treatedSeed(product, treatments),
+    trialGroup: group.get(product.id) ?? NO_TRIALS,
+  }));
   const lacking = wanted.filter((product) => !isRated(product));
   if (products.length === 0 && lacking.length > 0)
     throw new Refusal(lacks(lacking, where, 'No product or rate can be set'));

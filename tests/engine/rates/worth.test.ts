@@ -143,6 +143,27 @@ describe('how sure a plan is', () => {
     expect(at(4)).toBeCloseTo(worth.perAc, 9);
   });
 
+  it('names them too where their trials have nothing in common with the others', () => {
+    const [a, b] = products.map((own, k) => ({
+      ...own,
+      trialGroup: k,
+      response: { ...own.response, uncertainty: null },
+    }));
+    const worlds = drawWorlds([a, b], area, sureGround(2), money, 0, 100, 5, 10);
+    expect(worlds.figures.filter((own) => own !== null)).toHaveLength(1);
+    expect(sureness(flat, choices, [a, b], ground, money, worlds).takenAsSure).toEqual([0, 1]);
+  });
+
+  it('looks at the products that were drawn, and at no others', () => {
+    const worlds = drawWorlds(products, area, sureGround(2), money, 0, 100, 5, 0, new Set([1]));
+    expect(worlds.figures[0]).toBeNull();
+    const onB = choices.map((choice) => ({
+      ...choice,
+      chosen: choice.options.find(({ product }) => product === 1)!,
+    }));
+    expect(sureness(flat, onB, products, ground, money, worlds).leads).toEqual([null, null]);
+  });
+
   it('parts the worth into what rates and what products bring', () => {
     const worth = worthOver(flat, choices, area);
     const { ratesPerAc, productsPerAc } = worth.parts!;

@@ -51,7 +51,7 @@ export function verdictWords(
     verdict,
     headline: 'A flat plan is as good.',
     because:
-      spread && perAc >= SMALL_PER_AC
+      perAc >= SMALL_PER_AC
         ? `${amount} over it${pays}: too little to go by.`
         : 'It earns within cents of the map.',
   };
