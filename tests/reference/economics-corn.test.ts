@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { curveAt, type RatedProduct } from '../../src/engine/lineup/product.ts';
 import { bestFlatPlan } from '../../src/engine/rates/flat-plan.ts';
-import { worthOver } from '../../src/engine/rates/worth.ts';
 import { netPrice_perBu, seedPrice_perThousand } from '../../src/engine/rates/money.ts';
+import { worthOver } from '../../src/engine/rates/worth.ts';
 import { zoneOption } from '../../src/engine/rates/zone-option.ts';
 import { agronomicOptimum, economicOptimum } from '../../src/engine/response/curve.ts';
 import { product as rated } from '../engine/lineup/small-lineup.ts';
