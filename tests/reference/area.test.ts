@@ -191,7 +191,7 @@ function readFields(path: string): { rings: Ring[]; properties: Feature['propert
   return features.map(({ geometry, properties }) => {
     const polygons: number[][][][] =
       geometry.type === 'MultiPolygon' ? geometry.coordinates : [geometry.coordinates];
-    const rings = polygons.flat().map((ring) => Float64Array.from(ring.flat()));
+    const rings = polygons.flat().map((ring) => Float64Array.from(ring.flatMap(([lon, lat]) => [lon, lat])));
     return { rings, properties };
   });
 }
