@@ -33,7 +33,19 @@ describe('a plan read', () => {
       lowest_seedsPerAc: 0,
       highest_seedsPerAc: null,
       hoppers: 2,
+      leastAcres: 0,
+      mostShare: 1,
+      mustUse: [],
+      onHand: [],
+      planter: null,
+      treatments: [],
+      spare: 0,
+      unitsPerBox: null,
       byHand: [],
+    });
+    expect(read.worth).toEqual({
+      ...{ draws: 2000, priceSpread: 0.1, levelSpread: 0.1, yearToYear: 0.08, apartSpread: 0.05 },
+      ...{ mapCost_perAc: 0, usual: null },
     });
     expect(read.handoff).toEqual({ shape: 'cells', name: 'PRESC' });
     expect(read.lineup).toBeNull();
