@@ -191,6 +191,10 @@ const rates = z.strictObject({
     .describe('Ids of products to be planted whatever they earn.'),
   onHand: z
     .array(z.strictObject({ product: z.string().min(1), units: z.number().min(0).max(1_000_000) }))
+    .refine(
+      (lines) => new Set(lines.map(({ product }) => product)).size === lines.length,
+      'a product named twice: its units cannot be both',
+    )
     .default([])
     .describe('Units there are of a product, where no more is to be had.'),
   byHand: z

@@ -75,6 +75,15 @@ describe('a plan read', () => {
     expect(refusals({ ...least, version })).toEqual([['document-version', 'p.json']]);
   });
 
+  it('has one figure of seed on hand for a product', () => {
+    const onHand = (...ids: string[]) => ({
+      ...least,
+      rates: { onHand: ids.map((product, k) => ({ product, units: 4 + k })) },
+    });
+    expect(refusals(onHand('a', 'b', 'a'))).toEqual([['document-not-valid', 'p.json › rates.onHand']]);
+    expect(readPlan(onHand('a', 'b'), 'p.json').issues).toEqual([]);
+  });
+
   it('names the path of every value the document does not allow', () => {
     const issues = refusals({
       ...least,
