@@ -104,7 +104,7 @@ describe('the Rates stop', () => {
       expect(row).toContain(moneyDifference(chosen.marginPerAc - next.marginPerAc, 'USD'));
       expect(row).toContain(lineup[lead.over].name);
       expect(row).toContain(`${figure(lead.chances.low)} to ${figure(lead.chances.high)}`);
-      expect(row).toContain(`${chance(lead.best)} best of all`);
+      expect(row).toContain(`best: ${chance(lead.best)}`);
     }
   });
 
