@@ -55,7 +55,7 @@ export function eachLimit(
     ...{ limit, says },
     without: { hoppers, limits: { ...limits, ...change } },
   });
-  const { leastAcres: any, mostAcres: all } = NO_PRODUCT_LIMITS;
+  const { leastAcres: noLeast, mostAcres: noMost } = NO_PRODUCT_LIMITS;
   const found: TakenOff[] = [];
   if (hoppers < zones)
     found.push({
@@ -63,13 +63,13 @@ export function eachLimit(
       says: `${figure.count(hoppers, 'hopper')} and not one more`,
       without: { hoppers: hoppers + 1, limits },
     });
-  if (leastAcres > any)
+  if (leastAcres > noLeast)
     found.push(
-      off('least acres', `${figure.tenth(leastAcres)} ac or more of a product`, { leastAcres: any }),
+      off('least acres', `${figure.tenth(leastAcres)} ac or more of a product`, { leastAcres: noLeast }),
     );
-  if (mostAcres < all)
+  if (mostAcres < noMost)
     found.push(
-      off('most acres', `no more than ${figure.tenth(mostAcres)} ac of a product`, { mostAcres: all }),
+      off('most acres', `no more than ${figure.tenth(mostAcres)} ac of a product`, { mostAcres: noMost }),
     );
   if (mustUse.length > 0) found.push(off('must use', `${named(mustUse)} to be planted`, { mustUse: [] }));
   for (const [product, seeds] of seedsOnHand)
